@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class DayConfig(AppConfig):
+    name = "shop.day"
+    verbose_name = "day"

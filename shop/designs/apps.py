@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class DesignsConfig(AppConfig):
+    name = "shop.designs"
+    verbose_name = "designs"

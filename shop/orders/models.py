@@ -1,0 +1,126 @@
+"""Who wants what by when: customers, fairs, orders and their lines."""
+
+from __future__ import annotations
+
+from django.db import models
+from django.db.models import F, Q
+from django.utils import timezone
+
+from shop.designs.models import Design
+from shop.stock.models import Species
+
+
+class Customer(models.Model):
+    """Somebody who ordered."""
+
+    name = models.CharField(max_length=80, unique=True)
+    contact = models.CharField(max_length=120, blank=True)
+    note = models.TextField(blank=True)
+
+    class Meta:
+        ordering = ["name"]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Fair(models.Model):
+    """A craft fair; what is made for it is worth nothing after it opens."""
+
+    name = models.CharField(max_length=80, unique=True)
+    place = models.CharField(max_length=80, blank=True)
+    opens_at = models.DateTimeField()
+    closes_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["opens_at"]
+        constraints = [
+            models.CheckConstraint(condition=Q(opens_at__lt=F("closes_at")), name="a_fair_closes_after_it_opens")
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class OrderQuerySet(models.QuerySet):
+    """Words for reading orders."""
+
+    def open(self) -> OrderQuerySet:
+        """Still to be made or handed over."""
+        return self.filter(cancelled_at=None, handed_over_at=None)
+
+    def with_names(self) -> OrderQuerySet:
+        """With all that a page says of an order."""
+        return self.select_related("customer", "fair").prefetch_related("lines__design", "lines__species")
+
+
+class Order(models.Model):
+    """One promise: its lines must all be ready by `due_at`."""
+
+    class Channel(models.TextChoices):
+        FAIR = "fair", "for a fair"
+        ONLINE = "online", "online"
+        IN_PERSON = "in person", "in person"
+        STOCK = "shop stock", "shop stock"
+
+    reference = models.CharField(max_length=40, unique=True)
+    placed_at = models.DateTimeField(default=timezone.now)
+    channel = models.CharField(max_length=10, choices=Channel)
+    fair = models.ForeignKey(Fair, models.PROTECT, null=True, blank=True, related_name="orders")
+    customer = models.ForeignKey(Customer, models.PROTECT, null=True, blank=True, related_name="orders")
+    due_at = models.DateTimeField()
+    is_hard = models.BooleanField("worthless when late", default=False)
+    note = models.TextField(blank=True)
+    cancelled_at = models.DateTimeField(null=True, blank=True)
+    handed_over_at = models.DateTimeField(null=True, blank=True)
+
+    objects = OrderQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["due_at", "pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=~Q(channel="fair") | Q(fair__isnull=False), name="a_fair_order_names_its_fair"
+            ),
+            models.CheckConstraint(condition=~Q(reference=""), name="an_order_has_a_reference"),
+            models.CheckConstraint(
+                condition=Q(cancelled_at__isnull=True) | Q(handed_over_at__isnull=True),
+                name="a_cancelled_order_is_not_handed_over",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.reference
+
+    @property
+    def who(self) -> str:
+        """For whom it is, in a word."""
+        return str(self.customer or self.fair or self.get_channel_display())
+
+
+class Line(models.Model):
+    """So many pieces of one design in one wood, all with the same text and artwork."""
+
+    class Artwork(models.TextChoices):
+        NONE = "none", "no artwork"
+        WANTED = "wanted", "artwork wanted"
+        RECEIVED = "received", "artwork received"
+        APPROVED = "approved", "artwork approved"
+
+    order = models.ForeignKey(Order, models.CASCADE, related_name="lines")
+    design = models.ForeignKey(Design, models.PROTECT, related_name="lines")
+    species = models.ForeignKey(Species, models.PROTECT, related_name="lines")
+    quantity = models.PositiveSmallIntegerField(default=1)
+    text = models.CharField("personalisation", max_length=120, blank=True)
+    artwork = models.CharField(max_length=10, choices=Artwork, default=Artwork.NONE)
+    price = models.DecimalField("price each", max_digits=8, decimal_places=2)
+
+    class Meta:
+        ordering = ["pk"]
+        constraints = [
+            models.CheckConstraint(condition=Q(quantity__gte=1), name="a_line_orders_something"),
+            models.CheckConstraint(condition=Q(price__gte=0), name="a_line_is_not_paid_to_go"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.quantity} {self.design} in {self.species}"

@@ -1,0 +1,118 @@
+"""What the workshop owns and uses up: wood, bits and glue."""
+
+from django.db import models
+from django.db.models import Q
+
+from shop.lengths import LengthField
+from shop.stations.models import Station
+
+
+class Species(models.Model):
+    """A wood, and the line pattern it is drawn with."""
+
+    class Grain(models.TextChoices):
+        STRAIGHT = "straight", "straight lines"
+        RINGS = "rings", "close rings"
+        RAYS = "rays", "rings and rays"
+        FLECKS = "flecks", "flecks"
+        PORES = "pores", "pores"
+        WAVES = "waves", "waves"
+
+    name = models.CharField(max_length=40, unique=True)
+    grain = models.CharField(max_length=10, choices=Grain, default=Grain.STRAIGHT)
+
+    class Meta:
+        ordering = ["name"]
+        verbose_name_plural = "species"
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Bit(models.Model):
+    """A router bit: a shape and a size, and the spindle it sits in now."""
+
+    class Shape(models.TextChoices):
+        BOWL = "bowl", "bowl"
+        FLAT = "flat", "flat"
+        DOWN_CUT = "down-cut", "down-cut"
+        V = "v", "V"
+        ROUND_OVER = "round-over", "round-over"
+
+    name = models.CharField(max_length=40, unique=True)
+    shape = models.CharField(max_length=10, choices=Shape)
+    diameter_nm = LengthField("diameter")
+    spindle = models.OneToOneField(
+        Station, models.SET_NULL, null=True, blank=True, related_name="bit", help_text="the router it sits in now"
+    )
+
+    class Meta:
+        ordering = ["pk"]
+        constraints = [models.CheckConstraint(condition=Q(diameter_nm__gt=0), name="a_bit_has_a_diameter")]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Glue(models.Model):
+    """A glue with its clock; the label on the bottle wins over these minutes."""
+
+    name = models.CharField(max_length=40, unique=True)
+    open_minutes = models.PositiveSmallIntegerField("open time, minutes", default=10)
+    clamp_minutes = models.PositiveSmallIntegerField("in clamps, minutes", default=60)
+    cure_minutes = models.PositiveIntegerField("rest before machining, minutes", default=18 * 60)
+    in_use = models.BooleanField(default=True, help_text="the glue that new panels are glued with")
+
+    class Meta:
+        ordering = ["name"]
+        constraints = [
+            models.UniqueConstraint(fields=["in_use"], condition=Q(in_use=True), name="one_glue_in_use"),
+            models.CheckConstraint(condition=Q(clamp_minutes__gte=1), name="glue_is_clamped"),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Piled(models.Model):
+    """Wood of one species and size, so many of it."""
+
+    species = models.ForeignKey(Species, models.PROTECT, related_name="%(class)ss")
+    length_nm = LengthField("length")
+    width_nm = LengthField("width")
+    thickness_nm = LengthField("thickness")
+    quantity = models.PositiveIntegerField(default=1)
+
+    class Meta:
+        abstract = True
+        ordering = ["species", "thickness_nm", "pk"]
+
+
+class Board(Piled):
+    """Rough wood as it came from the yard."""
+
+    moisture_percent = models.DecimalField(max_digits=4, decimal_places=1, null=True, blank=True)
+
+    class Meta(Piled.Meta):
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(length_nm__gt=0, width_nm__gt=0, thickness_nm__gt=0), name="a_board_has_a_size"
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.species} board"
+
+
+class Blank(Piled):
+    """A panel or block flat and ready for the router; a piece made from it skips the glue-up."""
+
+    class Meta(Piled.Meta):
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(length_nm__gt=0, width_nm__gt=0, thickness_nm__gt=0), name="a_blank_has_a_size"
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.species} blank"
