@@ -1,0 +1,116 @@
+"""What a person does on the floor: begin a step, tick it, undo, spoil a piece. One verb, one transaction."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime, timedelta
+
+from django.db import transaction
+from django.db.models import F
+
+from shop.floor.models import Piece, Step, Tick
+from shop.orders.models import Line
+from shop.signals import work_changed
+from shop.stations.models import Person, Station
+from shop.stock.models import Bit, Blank
+
+
+class FloorError(Exception):
+    """Something that can't be done on the floor as things stand; one sentence for the person who tried."""
+
+
+@transaction.atomic
+def make_pieces(lines: Sequence[Line]) -> list[Piece]:
+    """A piece for every unit of these lines that has none yet; asked twice, it makes nothing twice."""
+    made = {(piece.line_id, piece.number) for piece in Piece.objects.filter(line__in=lines, spoilt_at=None)}
+    missing = [
+        Piece(line=line, number=number)
+        for line in lines
+        for number in range(1, line.quantity + 1)
+        if (line.pk, number) not in made
+    ]
+    return Piece.objects.bulk_create(missing)
+
+
+@transaction.atomic
+def begin(step: Step, *, by: Person | None, at: datetime, stations: Sequence[Station] = ()) -> Step:
+    """Write down that work on a step has begun. Of two people at once, the first stands."""
+    first = Step.objects.filter(pk=step.pk, begun_at=None).update(begun_at=at, begun_by=by, dropped=False)
+    step.refresh_from_db()
+    if first:
+        step.begun_at_stations.set(stations)
+        _use_up(step)
+    return step
+
+
+@transaction.atomic
+def tick(step: Step, *, by: Person | None, at: datetime, minutes: int | None = None) -> Tick:
+    """Write down that a step is done and how long it really took. Of two ticks at once, the first stands.
+
+    A step that nobody said had begun is taken to have begun so many minutes ago (as planned where none are given).
+    """
+    if step.begun_at is None:
+        took = timedelta(minutes=step.attended_minutes if minutes is None else minutes)
+        step = begin(step, by=by, at=at - took, stations=planned_stations(step))
+    if minutes is None:
+        minutes = max(1, round((at - step.begun_at).total_seconds() / 60))
+    ticked, _ = Tick.objects.get_or_create(step=step, defaults={"at": at, "minutes": minutes, "by": by})
+    return ticked
+
+
+@transaction.atomic
+def undo(step: Step) -> Step:
+    """Take back the last thing said of a step: its tick, else its beginning."""
+    if _went_on_after(step):
+        raise FloorError(f"Work has gone on after “{step.what}”: undo the later step first.")
+    deleted, _ = Tick.objects.filter(step=step).delete()
+    if not deleted and step.begun_at:
+        _give_back(step)
+        step.begun_at_stations.clear()
+        Step.objects.filter(pk=step.pk).update(begun_at=None, begun_by=None)
+    return Step.objects.get(pk=step.pk)
+
+
+@transaction.atomic
+def spoil(piece: Piece, *, why: str, at: datetime) -> Piece:
+    """Write a piece off and put a new one in its place. Asked twice, the first stands."""
+    if not Piece.objects.filter(pk=piece.pk, spoilt_at=None).update(spoilt_at=at, spoilt_why=why):
+        return Piece.objects.get(made_again_for=piece)
+    for step in piece.steps.waiting():
+        step.pieces.remove(piece)
+    again = Piece.objects.create(line=piece.line, number=piece.number, made_again_for=piece)
+    work_changed.send(Piece, because=f"{piece.line.design} spoilt")
+    return again
+
+
+def planned_stations(step: Step) -> list[Station]:
+    """Where the plan in force puts the step."""
+    return list(Station.objects.filter(planned_steps__step=step, planned_steps__plan__is_in_force=True))
+
+
+def _went_on_after(step: Step) -> bool:
+    """Has any of its pieces begun a step that began later?"""
+    if step.begun_at is None:
+        return False
+    return Step.objects.filter(pieces__in=step.pieces.all(), begun_at__gt=step.begun_at).exists()
+
+
+def _use_up(step: Step) -> None:
+    """Take from stock what a step uses when it begins, and put its bit in the spindle."""
+    for blank in step.about.get("blanks", {}).values():
+        Blank.objects.filter(pk=blank, quantity__gt=0).update(quantity=F("quantity") - 1)
+    _set_spindle(step)
+
+
+def _give_back(step: Step) -> None:
+    for blank in step.about.get("blanks", {}).values():
+        Blank.objects.filter(pk=blank).update(quantity=F("quantity") + 1)
+
+
+def _set_spindle(step: Step) -> None:
+    """After a bed load its last bit stays in the spindle."""
+    router = step.begun_at_stations.filter(role=Station.Role.ROUTER).first()
+    last = next(reversed(step.about.get("bits", [])), None)
+    if router and last:
+        Bit.objects.filter(spindle=router).update(spindle=None)
+        Bit.objects.filter(name=last).update(spindle=router)

@@ -1,0 +1,4 @@
+"""Addresses of this room."""
+
+app_name = "sheets"
+urlpatterns = []

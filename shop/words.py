@@ -1,0 +1,68 @@
+"""How pages and papers say numbers: 135 -> "2 h 15", nanometres -> 3/4, an instant -> the clock on the wall."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, timedelta
+
+from django import template
+from django.utils import timezone
+
+from planner import say_inches
+
+register = template.Library()
+
+
+@register.filter
+def duration(minutes: float | None) -> str:
+    """135 -> "2 h 15", 45 -> "45 min"."""
+    if minutes is None:
+        return ""
+    hours, rest = divmod(round(minutes), 60)
+    if not hours:
+        return f"{rest} min"
+    return f"{hours} h {rest:02}" if rest else f"{hours} h"
+
+
+@register.filter
+def inches(nm: int | None) -> str:
+    """19050000 -> "3/4"."""
+    return "" if nm is None else say_inches(nm)
+
+
+@register.filter
+def clock(at: datetime | None) -> str:
+    """The time of day in the workshop: "7:40"."""
+    if at is None:
+        return ""
+    here = timezone.localtime(at)
+    return f"{here.hour}:{here.minute:02}"
+
+
+@register.filter
+def day_name(day: date | datetime | None) -> str:
+    """today, tomorrow, yesterday, else "Thu 3 Dec"."""
+    if day is None:
+        return ""
+    when = timezone.localtime(day).date() if isinstance(day, datetime) else day
+    near = {0: "today", 1: "tomorrow", -1: "yesterday"}
+    return near.get((when - timezone.localdate()).days) or f"{when:%a} {when.day} {when:%b}"
+
+
+@register.filter
+def moment(at: datetime | None) -> str:
+    """The clock, with its day unless that is today: "tomorrow 7:40"."""
+    if at is None:
+        return ""
+    day = day_name(at)
+    return clock(at) if day == "today" else f"{day} {clock(at)}"
+
+
+@register.filter
+def plus_minutes(at: datetime | None, minutes: int | None) -> datetime | None:
+    return None if at is None or minutes is None else at + timedelta(minutes=minutes)
+
+
+@register.filter
+def dollars(amount: object) -> str:
+    """Money as it stands on a price tag."""
+    return "" if amount is None else f"${amount:.2f}"
