@@ -10,7 +10,6 @@ import os
 import platform
 import threading
 import uuid
-from collections.abc import Callable
 from dataclasses import dataclass
 
 from django.conf import settings
@@ -50,10 +49,10 @@ def call_a_worker() -> None:
         return
     from kombu.exceptions import OperationalError
 
-    from shop.plans.tasks import nudge
+    from shop.celery import NUDGE, app
 
     try:
-        nudge.delay()
+        app.send_task(NUDGE)
     except OperationalError as error:
         logger.warning("Redis does not answer (%s); the planning run starts when it is back", error)
 
@@ -101,7 +100,6 @@ class Lease:
 
     job: Job
     owner: str
-    stopping: Callable[[], bool] = lambda: False
 
     def report(self, progress: dict) -> None:
         """Say how far the run is, and that we live. Raises LeaseLost if it is no longer ours."""
@@ -112,6 +110,13 @@ class Lease:
 
     def failed(self, why: str) -> None:
         self._write(state=State.FAILED, message=why[:300], owner="", finished_at=now())
+
+    def stumbled(self) -> None:
+        """Something nobody foresaw went wrong, perhaps only for a moment: try again, a few times."""
+        if self.job.runs < Job.MOST_RUNS:
+            self._write(state=State.QUEUED, owner="")
+        else:
+            self.failed(f"Gave up after {Job.MOST_RUNS} tries: something went wrong that the server's log describes.")
 
     def give_back(self) -> None:
         """Our end is near, not the run's: somebody else takes it at once, and it does not count as a try."""

@@ -1,0 +1,43 @@
+"""Plan now, in the foreground."""
+
+from argparse import ArgumentParser
+from typing import Any
+
+from django.core.management.base import BaseCommand, CommandError
+
+from shop.plans import jobs, worker
+from shop.plans.models import Plan
+
+
+class Command(BaseCommand):
+    help = "Make a plan from the orders and the shop as they are, and put it in force."
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        parser.add_argument("--seconds", type=int, default=20, help="how long to search (20)")
+        parser.add_argument("--unless-planned", action="store_true", help="do nothing if a plan is in force")
+
+    def handle(self, **options: Any) -> None:
+        if options["unless_planned"] and Plan.objects.in_force():
+            self.stdout.write("A plan is in force.")
+            return
+        self.stdout.write(f"Planning for {options['seconds']} seconds ...")
+        job = self._worked(jobs.begin(seconds=options["seconds"], because="asked from the command line"))
+        if job.state != job.State.DONE:
+            raise CommandError(job.message or f"The {job}.")
+        self.stdout.write(f"{str(job.plan).capitalize()} is in force, at cost {job.plan.cost:,.0f}.")
+
+    def _worked(self, lease: jobs.Lease) -> jobs.Job:
+        try:
+            worker.work(lease, also_tell=self._show)
+        except KeyboardInterrupt:
+            jobs.cancel(lease.job)
+        lease.job.refresh_from_db()
+        return lease.job
+
+    def _show(self, progress: dict) -> None:
+        said = ", ".join(f"{name} {value}" for name, value in progress.items())
+        if said != self._said:
+            self.stdout.write(f"  {said}")
+        self._said = said
+
+    _said = ""

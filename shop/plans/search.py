@@ -1,0 +1,68 @@
+"""The search for a better plan, in a process of its own: pages stay quick, and it can be killed at any time."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+from django.conf import settings
+
+SECONDS_BETWEEN_LOOKS = 0.5
+SECONDS_OF_GRACE = 60  # beyond what the search was given: start, model, writing
+
+
+class SearchFailed(Exception):  # noqa: N818 - reads as what happened
+    """The search ended without a plan; the message says why in one sentence."""
+
+
+def search(problem: dict, *, seconds: int, on_progress: Callable[[dict], None]) -> dict:
+    """A plan document for a problem document, both as in the plan exchange.
+
+    `on_progress` hears of it about twice a second; what it raises ends the search and goes on to the caller.
+    """
+    with tempfile.TemporaryDirectory(prefix="search-") as name:
+        folder = Path(name)
+        (folder / "problem.json").write_text(json.dumps(problem))
+        with (folder / "progress").open("wb") as progress:
+            child = subprocess.Popen(_command(folder, seconds), cwd=settings.ROOT, stderr=progress)  # noqa: S603
+        try:
+            _watch(child, folder, seconds, on_progress)
+        finally:
+            child.kill()
+            child.wait()
+        return json.loads((folder / "plan.json").read_text())
+
+
+def _command(folder: Path, seconds: int) -> list:
+    # nice: whoever looks at a page comes first
+    solve = ["nice", "-n", "10", sys.executable, "-m", "planner", "solve"]
+    return [*solve, folder / "problem.json", "-o", folder / "plan.json", "--seconds", str(seconds), "--workers", "2"]
+
+
+def _watch(child: subprocess.Popen, folder: Path, seconds: int, on_progress: Callable[[dict], None]) -> None:
+    begun = time.monotonic()
+    while child.poll() is None:
+        if time.monotonic() - begun > seconds + SECONDS_OF_GRACE:
+            raise SearchFailed(f"The search was given {seconds} seconds and did not come to an end.")
+        on_progress(_latest(folder) | {"elapsed": round(time.monotonic() - begun), "seconds": seconds})
+        time.sleep(SECONDS_BETWEEN_LOOKS)
+    if child.returncode:
+        said = (folder / "progress").read_text().strip().splitlines() or [f"exit status {child.returncode}"]
+        raise SearchFailed(f"The search ended without a plan: {said[-1]}")
+
+
+def _latest(folder: Path) -> dict:
+    """The last whole line of progress; a line still being written, or a warning, is passed over."""
+    for line in reversed((folder / "progress").read_text().splitlines()):
+        try:
+            progress = json.loads(line)
+        except ValueError:
+            continue
+        if isinstance(progress, dict):
+            return progress
+    return {}

@@ -1,0 +1,16 @@
+"""What Celery workers do: look for work. No arguments, so a message that comes twice or never changes nothing."""
+
+from celery.signals import worker_ready
+
+from shop.celery import NUDGE, app
+from shop.plans import worker
+
+
+@app.task(name=NUDGE)
+def nudge() -> None:
+    worker.work_until_none_waits()
+
+
+@worker_ready.connect
+def look_for_what_waited(**_: object) -> None:
+    nudge.delay()
