@@ -17,9 +17,7 @@ class Piece(models.Model):
 
     line = models.ForeignKey(Line, models.CASCADE, related_name="pieces")
     number = models.PositiveSmallIntegerField(help_text="which of the line's pieces, from 1")
-    made_again_for = models.OneToOneField(
-        "self", models.CASCADE, null=True, blank=True, related_name="made_again_as"
-    )
+    made_again_for = models.OneToOneField("self", models.CASCADE, null=True, blank=True, related_name="made_again_as")
     spoilt_at = models.DateTimeField(null=True, blank=True)
     spoilt_why = models.CharField(max_length=120, blank=True)
 
@@ -63,7 +61,7 @@ class StepQuerySet(models.QuerySet):
         return self.filter(begun_at__isnull=False)
 
     def waiting(self) -> StepQuerySet:
-        return self.filter(begun_at=None, dropped=False)
+        return self.filter(begun_at=None, dropped_at=None)
 
     def going(self) -> StepQuerySet:
         """Begun, and nobody has said it is done."""
@@ -73,7 +71,7 @@ class StepQuerySet(models.QuerySet):
 class Step(models.Model):
     """One job at one place, done by a batch of pieces together.
 
-    A step that a later plan no longer wants is `dropped`, not deleted: whoever still sees it on a phone
+    A step that a later plan no longer wants is dropped, not deleted: whoever still sees it on a phone
     can tick it, and its pieces have been through that work all the same.
     """
 
@@ -86,7 +84,7 @@ class Step(models.Model):
     segments = models.JSONField(help_text="[minutes, need] in order; need is hands, watch or alone")
     skill = models.CharField(max_length=10)
     about = models.JSONField(default=dict, help_text="facts for people: bits, thickness, positions on the bed …")
-    dropped = models.BooleanField(default=False)
+    dropped_at = models.DateTimeField(null=True, blank=True, help_text="since when no plan wants it")
     begun_at = models.DateTimeField(null=True, blank=True)
     begun_by = models.ForeignKey(Person, models.PROTECT, null=True, blank=True, related_name="begun_steps")
     begun_at_stations = models.ManyToManyField(Station, blank=True, related_name="begun_steps")
@@ -94,7 +92,7 @@ class Step(models.Model):
     objects = StepQuerySet.as_manager()
 
     class Meta:
-        indexes = [models.Index(fields=["begun_at"]), models.Index(fields=["dropped"])]
+        indexes = [models.Index(fields=["begun_at"]), models.Index(fields=["dropped_at"])]
 
     def __str__(self) -> str:
         return self.what

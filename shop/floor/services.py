@@ -35,7 +35,8 @@ def make_pieces(lines: Sequence[Line]) -> list[Piece]:
 @transaction.atomic
 def begin(step: Step, *, by: Person | None, at: datetime, stations: Sequence[Station] = ()) -> Step:
     """Write down that work on a step has begun. Of two people at once, the first stands."""
-    first = Step.objects.filter(pk=step.pk, begun_at=None).update(begun_at=at, begun_by=by, dropped=False)
+    by = by or _planned_person(step)
+    first = Step.objects.filter(pk=step.pk, begun_at=None).update(begun_at=at, begun_by=by, dropped_at=None)
     step.refresh_from_db()
     if first:
         step.begun_at_stations.set(stations)
@@ -93,6 +94,12 @@ def _went_on_after(step: Step) -> bool:
     if step.begun_at is None:
         return False
     return Step.objects.filter(pieces__in=step.pieces.all(), begun_at__gt=step.begun_at).exists()
+
+
+def _planned_person(step: Step) -> Person | None:
+    """Whose hands the plan in force counts on, or anybody's who can."""
+    planned = Person.objects.filter(planned_steps__step=step, planned_steps__plan__is_in_force=True).first()
+    return planned or Person.objects.filter(works_here=True, skills__kind=step.skill).first()
 
 
 def _use_up(step: Step) -> None:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import uuid
+
+from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
 from django.utils import timezone
@@ -71,6 +74,13 @@ class Order(models.Model):
     due_at = models.DateTimeField()
     is_hard = models.BooleanField("worthless when late", default=False)
     note = models.TextField(blank=True)
+    form_key = models.UUIDField(
+        null=True,
+        blank=True,
+        unique=True,
+        editable=False,
+        help_text="the form it came from, so that a double tap is one order",
+    )
     cancelled_at = models.DateTimeField(null=True, blank=True)
     handed_over_at = models.DateTimeField(null=True, blank=True)
 
@@ -124,3 +134,21 @@ class Line(models.Model):
 
     def __str__(self) -> str:
         return f"{self.quantity} {self.design} in {self.species}"
+
+
+class Upload(models.Model):
+    """A file of orders somebody is bringing in: kept as text, between its dry run and its import, for a day."""
+
+    id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    owner = models.ForeignKey(settings.AUTH_USER_MODEL, models.CASCADE, related_name="uploads")
+    name = models.CharField(max_length=120, help_text="what the file was called; only ever shown")
+    sha256 = models.CharField(max_length=64)
+    text = models.TextField()
+    matching = models.JSONField(default=dict, help_text="our column -> the file's header")
+    made_at = models.DateTimeField(default=timezone.now)
+
+    class Meta:
+        ordering = ["-made_at"]
+
+    def __str__(self) -> str:
+        return self.name

@@ -23,6 +23,7 @@ class Plan(models.Model):
     """A whole plan as it was put in force, with its problem, both as exchange documents."""
 
     made_at = models.DateTimeField(default=timezone.now)
+    read_at = models.DateTimeField(help_text="the instant at which the workshop was as the problem says")
     is_in_force = models.BooleanField(default=False)
     problem = models.JSONField()
     document = models.JSONField()

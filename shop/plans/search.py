@@ -20,14 +20,17 @@ class SearchFailed(Exception):  # noqa: N818 - reads as what happened
     """The search ended without a plan; the message says why in one sentence."""
 
 
-def search(problem: dict, *, seconds: int, on_progress: Callable[[dict], None]) -> dict:
+def search(problem: dict, *, seconds: int, on_progress: Callable[[dict], None], start: dict | None = None) -> dict:
     """A plan document for a problem document, both as in the plan exchange.
 
+    Never worse than `start`, where that is given and keeps the rules.
     `on_progress` hears of it about twice a second; what it raises ends the search and goes on to the caller.
     """
     with tempfile.TemporaryDirectory(prefix="search-") as name:
         folder = Path(name)
         (folder / "problem.json").write_text(json.dumps(problem))
+        if start:
+            (folder / "start.json").write_text(json.dumps(start))
         with (folder / "progress").open("wb") as progress:
             child = subprocess.Popen(_command(folder, seconds), cwd=settings.ROOT, stderr=progress)  # noqa: S603
         try:
@@ -41,7 +44,17 @@ def search(problem: dict, *, seconds: int, on_progress: Callable[[dict], None]) 
 def _command(folder: Path, seconds: int) -> list:
     # nice: whoever looks at a page comes first
     solve = ["nice", "-n", "10", sys.executable, "-m", "planner", "solve"]
-    return [*solve, folder / "problem.json", "-o", folder / "plan.json", "--seconds", str(seconds), "--workers", "2"]
+    files = [folder / "problem.json", "-o", folder / "plan.json"]
+    start = folder / "start.json"
+    return [
+        *solve,
+        *files,
+        "--seconds",
+        str(seconds),
+        "--workers",
+        "2",
+        *(["--start", start] if start.exists() else []),
+    ]
 
 
 def _watch(child: subprocess.Popen, folder: Path, seconds: int, on_progress: Callable[[dict], None]) -> None:

@@ -101,9 +101,7 @@ class Person(models.Model):
         OWNER = "owner", "owner"
         PARTNER = "partner", "partner"
 
-    user = models.OneToOneField(
-        settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="person"
-    )
+    user = models.OneToOneField(settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="person")
     name = models.CharField(max_length=40, unique=True)
     role = models.CharField(max_length=10, choices=Role, default=Role.PARTNER)
     works_here = models.BooleanField(default=True)
@@ -191,5 +189,3 @@ class DayOff(models.Model):
 
     def __str__(self) -> str:
         return f"{self.person or 'everybody'}: {self.first_day} to {self.last_day}"
-
-
