@@ -10,7 +10,7 @@ def listen() -> None:
     work_changed.connect(plan_again, dispatch_uid="plan again")
 
 
-def plan_again(sender: object, *, because: str, **_: object) -> None:
+def plan_again(*, because: str, **_: object) -> None:
     """Say so on every page, and ask for a planning run."""
     services.mark_stale(because)
     jobs.ask(because=because)
