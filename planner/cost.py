@@ -1,0 +1,45 @@
+"""What a plan costs by the problem's price list."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from planner.plan import Plan
+from planner.problem import Order, Problem
+
+
+def cost(problem: Problem, plan: Plan) -> float:
+    """The cost of `plan` by the plan exchange; lower is better.
+
+    Lateness, finish and makespan are priced by the hour, changeovers by the minute.
+    """
+    prices = problem.prices
+    ends = {placed.step: placed.end for placed in plan.placed}
+    end_of_plan = horizon(problem, plan)
+    return (
+        sum(order_cost(problem, order, ends, end_of_plan) for order in problem.orders)
+        + prices.changeover_minute * sum(placed.changeover for placed in plan.placed)
+        + prices.missed_window_hour * sum(missed.minutes for missed in plan.missed) / 60
+        + prices.makespan_hour * max(0, max(ends.values(), default=problem.now) - problem.now) / 60
+        + prices.unplaced * len(plan.unplaced)
+    )
+
+
+def order_cost(problem: Problem, order: Order, ends: Mapping[str, int], end_of_plan: int) -> float:
+    """What one order adds, given the ends of the steps that stand; a step without one makes it end with the plan."""
+    complete = all(step in ends for step in order.steps)
+    finish = max(ends[step] for step in order.steps) if complete else end_of_plan
+    late = max(0, finish - order.due) / 60
+    missed = order.hard and (late > 0 or not complete)
+    prices = problem.prices
+    return order.weight * (late * prices.late_hour + missed * prices.missed_hard + finish / 60 * prices.finish_hour)
+
+
+def horizon(problem: Problem, plan: Plan) -> int:
+    """The latest close of anyone's hours, or the plan's last end if that is later."""
+    return max([problem.latest_close, *(placed.end for placed in plan.placed)])
+
+
+def same_cost(one: float, other: float) -> bool:
+    """Whether two costs are the same within a cent or a millionth."""
+    return abs(one - other) <= max(0.01, 1e-6 * max(abs(one), abs(other)))

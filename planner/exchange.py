@@ -1,0 +1,166 @@
+"""The plan exchange: a problem and a plan as JSON documents, read and written.
+
+Whatever breaks the format is refused with one line that names the field and the id.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+import tempfile
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from planner.errors import PlanError, PlannerError, ProblemError
+from planner.exchange_parts import part_to_json, problem_parts
+from planner.fields import Fields, document
+from planner.plan import Missed, Placed, Plan, Status, Unplaced
+from planner.problem import Problem
+
+PROBLEM_FORMAT = "workshop-steps/1"
+PLAN_FORMAT = "workshop-plan/1"
+
+
+def problem_from_json(value: object) -> Problem:
+    """The problem in a parsed document; raises `ProblemError` naming the field and the id."""
+    fields = Fields(value, "problem", ProblemError)
+    _check_format(fields, PROBLEM_FORMAT)
+    fields.where = ""
+    return Problem(origin=_origin(fields), now=fields.minutes("now"), **problem_parts(fields))
+
+
+def problem_to_json(problem: Problem) -> dict[str, Any]:
+    """The document of a problem, ready for `json.dumps`."""
+    return {
+        "format": PROBLEM_FORMAT,
+        "origin": problem.origin.isoformat(),
+        "now": problem.now,
+        "people": [part_to_json(person) for person in problem.people],
+        "stations": [part_to_json(station) for station in problem.stations],
+        "steps": [part_to_json(step) for step in problem.steps],
+        "links": [part_to_json(link) for link in problem.links],
+        "holds": [part_to_json(hold) for hold in problem.holds],
+        "orders": [part_to_json(order) for order in problem.orders],
+        "cost": part_to_json(problem.prices),
+    }
+
+
+def plan_from_json(value: object) -> Plan:
+    """The plan in a parsed document; raises `PlanError` naming the field and the step."""
+    fields = Fields(value, "plan", PlanError)
+    _check_format(fields, PLAN_FORMAT)
+    status = fields.text("status")
+    if status not in list(Status):
+        raise fields.wrong("status", "optimal, feasible or partial")
+    return Plan(
+        status=Status(status),
+        cost=fields.number("cost"),
+        bound=fields.number_or_null("bound"),
+        seconds=fields.number("seconds"),
+        placed=tuple(_placed(row) for row in fields.rows("placed")),
+        missed=tuple(Missed(row.text("from"), row.text("to"), row.minutes("minutes")) for row in fields.rows("missed")),
+        unplaced=tuple(Unplaced(row.text("step"), row.text("why")) for row in fields.rows("unplaced")),
+    )
+
+
+def plan_to_json(plan: Plan) -> dict[str, Any]:
+    """The document of a plan, ready for `json.dumps`."""
+    return {
+        "format": PLAN_FORMAT,
+        "status": plan.status.value,
+        "cost": plan.cost,
+        "bound": plan.bound,
+        "seconds": round(plan.seconds, 3),
+        "placed": [
+            {
+                "step": placed.step,
+                "start": placed.start,
+                "end": placed.end,
+                "person": placed.person,
+                "stations": list(placed.stations),
+                "changeover": placed.changeover,
+            }
+            for placed in plan.placed
+        ],
+        "missed": [{"from": each.before, "to": each.after, "minutes": each.minutes} for each in plan.missed],
+        "unplaced": [{"step": each.step, "why": each.why} for each in plan.unplaced],
+    }
+
+
+def read_problem(path: str | Path) -> Problem:
+    """The problem in a file, or on standard input for `-`."""
+    return problem_from_json(document(_read(path, ProblemError), "problem", ProblemError).value)
+
+
+def read_plan(path: str | Path) -> Plan:
+    """The plan in a file, or on standard input for `-`."""
+    return plan_from_json(document(_read(path, PlanError), "plan", PlanError).value)
+
+
+def write_problem(problem: Problem, path: str | Path) -> None:
+    """Write a problem whole or not at all; `-` is standard output."""
+    _write(problem_to_json(problem), path)
+
+
+def write_plan(plan: Plan, path: str | Path) -> None:
+    """Write a plan whole or not at all; `-` is standard output."""
+    _write(plan_to_json(plan), path)
+
+
+def _check_format(fields: Fields, wanted: str) -> None:
+    if fields.text("format") != wanted:
+        raise fields.wrong("format", f'"{wanted}"')
+
+
+def _origin(fields: Fields) -> datetime:
+    try:
+        return datetime.fromisoformat(fields.text("origin"))
+    except ValueError:
+        raise fields.wrong("origin", "an ISO 8601 instant with its offset, as 2026-03-02T00:00:00-05:00") from None
+
+
+def _placed(row: Fields) -> Placed:
+    return Placed(
+        step=row.text("step"),
+        start=row.minutes("start"),
+        end=row.minutes("end"),
+        person=row.text_or_null("person"),
+        stations=row.texts("stations"),
+        changeover=row.minutes("changeover"),
+    )
+
+
+def _read(path: str | Path, refuse: type[PlannerError]) -> bytes:
+    if str(path) == "-":
+        return sys.stdin.buffer.read()
+    try:
+        return Path(path).read_bytes()
+    except OSError as error:
+        raise refuse(f"{path} cannot be read: {error.strerror}") from None
+
+
+def _write(value: dict[str, Any], path: str | Path) -> None:
+    text = json.dumps(value, ensure_ascii=False, indent=1) + "\n"
+    if str(path) == "-":
+        sys.stdout.write(text)
+        sys.stdout.flush()
+        return
+    try:
+        _replace(Path(path), text)
+    except OSError as error:
+        raise PlannerError(f"{path} cannot be written: {error.strerror}") from None
+
+
+def _replace(path: Path, text: str) -> None:
+    """Write beside the file and rename, so that no reader ever sees half of it."""
+    handle, beside = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8") as file:
+            file.write(text)
+        Path(beside).chmod(0o644)
+        Path(beside).replace(path)
+    except BaseException:
+        Path(beside).unlink(missing_ok=True)
+        raise
