@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import uuid
+from decimal import Decimal
 
 from django.conf import settings
 from django.db import models
-from django.db.models import F, Q
+from django.db.models import Case, Count, F, FilteredRelation, OuterRef, Q, Subquery, Sum, When
+from django.db.models.functions import Coalesce
 from django.utils import timezone
 
 from shop.designs.models import Design
@@ -56,6 +58,43 @@ class OrderQuerySet(models.QuerySet):
         """With all that a page says of an order."""
         return self.select_related("customer", "fair").prefetch_related("lines__design", "lines__species")
 
+    def with_progress(self) -> OrderQuerySet:
+        """With `pieces_ordered`, `pieces_ready` (packed) and `pieces_left`."""
+        mine = Line.objects.filter(order=OuterRef("pk")).order_by().values("order")
+        packed = mine.filter(pieces__spoilt_at=None, pieces__steps__kind="pack", pieces__steps__tick__isnull=False)
+        ordered = mine.annotate(n=Sum("quantity")).values("n")
+        ready = packed.annotate(n=Count("pieces", distinct=True)).values("n")
+        counted = self.annotate(
+            pieces_ordered=Coalesce(Subquery(ordered), 0), pieces_ready=Coalesce(Subquery(ready), 0)
+        )
+        return counted.annotate(pieces_left=F("pieces_ordered") - F("pieces_ready"))
+
+    def with_expectation(self) -> OrderQuerySet:
+        """With `is_planned` and `expected_at` from the plan in force, both empty while it doesn't know the order."""
+        in_force = FilteredRelation("expectations", condition=Q(expectations__plan__is_in_force=True))
+        return self.annotate(by_plan=in_force, is_planned=Q(by_plan__isnull=False), expected_at=F("by_plan__ready_at"))
+
+    def with_state(self) -> OrderQuerySet:
+        """With all that `Order.state` is told from, and the state itself as a number: the worst first."""
+        states = Order.State
+        told = self.with_progress().with_expectation()
+        return told.annotate(
+            state_number=Case(
+                When(cancelled_at__isnull=False, then=states.CANCELLED),
+                When(handed_over_at__isnull=False, then=states.HANDED_OVER),
+                When(pieces_left__lte=0, then=states.READY),
+                When(is_planned=True, expected_at=None, then=states.STUCK),
+                When(Q(expected_at__gt=F("due_at")) | Q(due_at__lt=timezone.now()), then=states.LATE),
+                When(is_planned=False, then=states.UNPLANNED),
+                default=states.IN_TIME,
+                output_field=models.IntegerField(),
+            )
+        )
+
+    def worst_first(self) -> OrderQuerySet:
+        """What needs somebody's care comes first, then by due."""
+        return self.order_by("state_number", "due_at", "pk")
+
 
 class Order(models.Model):
     """One promise: its lines must all be ready by `due_at`."""
@@ -65,6 +104,17 @@ class Order(models.Model):
         ONLINE = "online", "online"
         IN_PERSON = "in person", "in person"
         STOCK = "shop stock", "shop stock"
+
+    class State(models.IntegerChoices):
+        """How an order stands, the worst first."""
+
+        STUCK = 1, "can't be planned"
+        LATE = 2, "late"
+        UNPLANNED = 3, "not planned yet"
+        IN_TIME = 4, "in time"
+        READY = 5, "ready"
+        HANDED_OVER = 6, "handed over"
+        CANCELLED = 7, "cancelled"
 
     reference = models.CharField(max_length=40, unique=True)
     placed_at = models.DateTimeField(default=timezone.now)
@@ -106,6 +156,27 @@ class Order(models.Model):
     def who(self) -> str:
         """For whom it is, in a word."""
         return str(self.customer or self.fair or self.get_channel_display())
+
+    @property
+    def is_open(self) -> bool:
+        """Still to be made or handed over."""
+        return self.cancelled_at is None and self.handed_over_at is None
+
+    @property
+    def state(self) -> State:
+        """How it stands; only on orders read `with_state`."""
+        return self.State(self.state_number)
+
+    @property
+    def early_minutes(self) -> int | None:
+        """From the expected finish to the due time, less than 0 where late; only on orders read `with_state`."""
+        if self.expected_at is None:
+            return None
+        return round((self.due_at - self.expected_at).total_seconds() / 60)
+
+    @property
+    def total(self) -> Decimal:
+        return sum((line.quantity * line.price for line in self.lines.all()), Decimal(0))
 
 
 class Line(models.Model):
