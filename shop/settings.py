@@ -90,6 +90,7 @@ INSTALLED_APPS = [
     "shop.plans",
     "shop.day",
     "shop.sheets",
+    "shop.demo",
 ]
 
 MIDDLEWARE = [

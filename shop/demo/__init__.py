@@ -1,0 +1,1 @@
+"""A made-up workshop with a full order book, for whoever wants to see the whole thing at work."""
