@@ -1,0 +1,113 @@
+"""The verbs of the floor: what a person says happened is kept, once."""
+
+from datetime import timedelta
+
+import pytest
+
+from shop.floor import services
+from shop.floor.models import Piece, Step, Tick
+from shop.floor.services import FloorError
+from shop.stock.models import Bit, Blank
+from tests.shop.makers import (
+    INCH,
+    MONDAY,
+    make_bit,
+    make_line,
+    make_person,
+    make_piece,
+    make_species,
+    make_station,
+    make_step,
+)
+
+pytestmark = pytest.mark.django_db
+LATER = MONDAY + timedelta(minutes=25)
+
+
+def test_every_unit_becomes_one_piece_however_often_one_asks():
+    line = make_line(quantity=3)
+    services.make_pieces([line])
+    services.make_pieces([line])
+    assert [piece.number for piece in line.pieces.all()] == [1, 2, 3]
+
+
+def test_of_two_people_who_begin_a_step_the_first_stands():
+    first, second, step = make_person(), make_person(), make_step(make_piece())
+    services.begin(step, by=first, at=MONDAY)
+    services.begin(step, by=second, at=LATER)
+    assert Step.objects.get(pk=step.pk).begun_by == first
+
+
+def test_of_two_ticks_the_first_stands():
+    person, step = make_person(), make_step(make_piece())
+    services.begin(step, by=person, at=MONDAY)
+    services.tick(step, by=person, at=LATER)
+    services.tick(step, by=person, at=LATER + timedelta(hours=1))
+    assert [(tick.at, tick.minutes) for tick in Tick.objects.all()] == [(LATER, 25)]
+
+
+def test_minutes_that_a_person_gives_are_kept_as_given():
+    assert services.tick(make_step(make_piece()), by=make_person(), at=MONDAY, minutes=33).minutes == 33
+
+
+def test_a_step_ticked_without_a_start_began_as_long_ago_as_planned():
+    step = make_step(make_piece(), segments=((20, "hands"), (60, "alone")))
+    services.tick(step, by=make_person(), at=MONDAY)
+    assert Step.objects.get(pk=step.pk).begun_at == MONDAY - timedelta(minutes=20)
+
+
+def test_clamps_stay_on_after_the_hands_are_done():
+    step = make_step(make_piece(), segments=((20, "hands"), (60, "alone")))
+    services.tick(step, by=make_person(), at=MONDAY)
+    assert Step.objects.get(pk=step.pk).ended_at == MONDAY + timedelta(minutes=60)
+
+
+def test_undo_takes_back_the_tick_then_the_start():
+    step = make_step(make_piece())
+    services.tick(step, by=make_person(), at=MONDAY)
+    assert services.undo(step).state == "going"
+    assert services.undo(step).state == "waiting"
+
+
+def test_a_step_that_work_went_on_after_is_not_undone():
+    piece, person = make_piece(), make_person()
+    sand, oil = make_step(piece), make_step(piece, stage="oil")
+    services.tick(sand, by=person, at=MONDAY)
+    services.begin(oil, by=person, at=LATER)
+    with pytest.raises(FloorError, match="undo the later step first"):
+        services.undo(sand)
+
+
+def test_a_spoilt_piece_is_made_again_and_leaves_the_steps_that_wait():
+    piece, other = make_piece(), make_piece()
+    cut, sand = make_step(piece, other, stage="router"), make_step(piece, other)
+    services.begin(cut, by=make_person(), at=MONDAY)
+    again = services.spoil(piece, why="tear-out", at=LATER)
+    assert (again.line, again.number, again.made_again_for) == (piece.line, piece.number, piece)
+    assert list(sand.pieces.all()) == [other]
+    assert set(cut.pieces.all()) == {piece, other}
+
+
+def test_a_piece_is_spoilt_once():
+    piece = make_piece()
+    assert services.spoil(piece, why="", at=MONDAY) == services.spoil(piece, why="", at=LATER)
+    assert Piece.objects.count() == 2
+
+
+def test_a_blank_is_used_up_when_its_load_begins_and_comes_back_on_undo():
+    piece = make_piece()
+    blank = Blank.objects.create(
+        species=make_species(), length_nm=INCH * 14, width_nm=INCH * 9, thickness_nm=INCH, quantity=2
+    )
+    step = make_step(piece, stage="router", about={"blanks": {f"p{piece.pk}": str(blank.pk)}})
+    services.begin(step, by=make_person(), at=MONDAY)
+    assert Blank.objects.get().quantity == 1
+    services.undo(step)
+    assert Blank.objects.get().quantity == 2
+
+
+def test_the_last_bit_of_a_load_stays_in_the_spindle():
+    router, bowl, cutter = make_station(), make_bit("bowl"), make_bit("cutter")
+    step = make_step(make_piece(), stage="router", about={"bits": [bowl.name, cutter.name]})
+    services.begin(step, by=make_person(), at=MONDAY, stations=[router])
+    assert Bit.objects.get(spindle=router) == cutter
