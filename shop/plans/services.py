@@ -37,7 +37,7 @@ def replan(*, seconds: int, search: Search, on_progress: Report = lambda _: None
 
 
 def _put_in_force(shop: Shop, document: dict) -> Plan:
-    return write_plan(shop, plan_from_json(document, shop.problem))
+    return write_plan(shop, plan_from_json(document))
 
 
 def mark_stale(because: str) -> None:
