@@ -1,7 +1,7 @@
 """The planner's face: the only names that the site uses."""
 
-from planner.errors import MakingError, PlanError, PlannerError, ProblemError
 from planner.cost import cost
+from planner.errors import MakingError, PlanError, PlannerError, ProblemError
 from planner.exchange import (
     plan_from_json,
     plan_to_json,
@@ -12,6 +12,7 @@ from planner.exchange import (
     write_plan,
     write_problem,
 )
+from planner.explain import why
 from planner.hours import open_intervals
 from planner.making.pieces import (
     Bed,
@@ -45,6 +46,7 @@ from planner.problem import (
     Step,
 )
 from planner.rules import broken_rules
+from planner.solve import quick_plan, solve
 from planner.units import NM_PER_INCH, parse_length_nm, say_inches
 
 __all__ = [
@@ -92,9 +94,12 @@ __all__ = [
     "plan_to_json",
     "problem_from_json",
     "problem_to_json",
+    "quick_plan",
     "read_plan",
     "read_problem",
     "say_inches",
+    "solve",
+    "why",
     "write_plan",
     "write_problem",
 ]

@@ -25,9 +25,10 @@ class Fields:
 
     def wrong(self, name: str, wanted: str) -> PlannerError:
         """The error for a field that is not what is wanted."""
+        place = f"{self.where}: {name}" if self.where else name
         if name not in self.value:
-            return self.refuse(f"{self.where}: {name} is missing")
-        return self.refuse(f"{self.where}: {name} must be {wanted}, not {shown(self.value[name])}")
+            return self.refuse(f"{place} is missing")
+        return self.refuse(f"{place} must be {wanted}, not {shown(self.value[name])}")
 
     def _get(self, name: str, fits: Callable[[Any], bool], wanted: str, default: object) -> Any:
         if name not in self.value and default is not REQUIRED:

@@ -1,0 +1,187 @@
+"""Invented workshops for measuring: seeded problems of any size with the shape of a shop that makes wooden ware.
+
+Two people, a router with bits as states, clamps, a drying rack, a bench and a detail corner. Pieces come in orders;
+glue-ups, router loads and oilings are shared by several pieces.
+"""
+
+from __future__ import annotations
+
+import random
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta, timezone
+
+from planner.problem import (
+    Hold,
+    Interval,
+    Link,
+    Need,
+    Order,
+    Person,
+    Prices,
+    Problem,
+    Segment,
+    Station,
+    StationNeed,
+    Step,
+)
+
+DAY = 24 * 60
+BITS = ("bowl-3/4", "downcut-1/4", "v-90", "ball-1/4", "upcut-1/8")
+PRICES = Prices(
+    missed_hard=2000, late_hour=2, missed_window_hour=20, changeover_minute=0.5, finish_hour=0.05, makespan_hour=0.1
+)
+
+
+@dataclass
+class Growing:
+    """The parts of a problem while it grows."""
+
+    chance: random.Random
+    steps: list[Step] = field(default_factory=list)
+    links: list[Link] = field(default_factory=list)
+    holds: list[Hold] = field(default_factory=list)
+    orders: list[Order] = field(default_factory=list)
+
+    def step(
+        self,
+        name: str,
+        segments: list[tuple[int, Need]],
+        skill: str | None,
+        *stations: StationNeed,
+        bit: str | None = None,
+    ) -> str:
+        made = [Segment(minutes, need) for minutes, need in segments]
+        self.steps.append(Step(f"{name}-{len(self.steps)}", tuple(made), skill, stations, bit))
+        return self.steps[-1].id
+
+    def link(self, before: str, after: str, least: int = 0, most: int | None = None) -> None:
+        self.links.append(Link(before, after, least, most))
+
+
+def workshop(size: int, seed: int = 0, spare: float = 1.4) -> Problem:
+    """A problem of about `size` steps; hours last for `spare` times the work there is."""
+    growing = Growing(random.Random(seed))
+    while len(growing.steps) < size:
+        _grow_lot(growing)
+    days = _days_needed(growing, spare)
+    _set_dues(growing, days)
+    return Problem(
+        origin=datetime(2026, 3, 2, tzinfo=timezone(timedelta(hours=-5))),
+        now=8 * 60,
+        people=(
+            Person("ana", frozenset({"wood", "router", "finish", "detail"}), hours(days, 8, 17, evening=True)),
+            Person("ben", frozenset({"wood", "finish", "pack"}), hours(days, 9, 16, evening=False)),
+        ),
+        stations=(
+            Station("router", 1, None, BITS[0], {}, 8),
+            Station("clamps", 24),
+            Station("rack", 4000),
+            Station("bench", 2),
+            Station("corner", 1),
+        ),
+        steps=tuple(growing.steps),
+        links=tuple(growing.links),
+        holds=tuple(growing.holds),
+        orders=tuple(growing.orders),
+        prices=PRICES,
+    )
+
+
+def hours(days: int, opens: int, closes: int, *, evening: bool) -> tuple[Interval, ...]:
+    """Weekday hours, with a lunch hour, and an evening hour for one of the two."""
+    intervals = []
+    for day in range(days):
+        if day % 7 < 5:
+            intervals += [(day * DAY + opens * 60, day * DAY + 720), (day * DAY + 765, day * DAY + closes * 60)]
+        if evening:
+            intervals.append((day * DAY + 20 * 60, day * DAY + 21 * 60))
+    return tuple(intervals)
+
+
+def _grow_lot(growing: Growing) -> None:
+    """A lot: one to six pieces of one design, glued, routed, sanded, detailed, oiled and packed."""
+    chance = growing.chance
+    pieces = chance.randint(1, 6)
+    ready = _glue_up(growing, pieces) if chance.random() < 0.6 else None
+    load = _router_load(growing, pieces, ready)
+    sanded = []
+    for _ in range(pieces):
+        sand = growing.step("sand", [(chance.randint(8, 25), Need.HANDS)], "wood", StationNeed(("bench",)))
+        growing.link(load, sand)
+        sanded.append(_detail(growing, sand) if chance.random() < 0.35 else sand)
+    packed = _oil(growing, sanded)
+    for steps in _split(packed, chance):
+        growing.orders.append(Order(f"order-{len(growing.orders)}", tuple(steps), 0, chance.choice((1, 1, 1, 2, 4))))
+
+
+def _split(steps: list[str], chance: random.Random) -> list[list[str]]:
+    cut = chance.randint(0, len(steps))
+    return [part for part in (steps[:cut], steps[cut:]) if part]
+
+
+def _glue_up(growing: Growing, pieces: int) -> str:
+    chance = growing.chance
+    rip = growing.step("rip", [(10 * pieces, Need.HANDS)], "wood")
+    glue = growing.step("glue", [(8 * pieces + 10, Need.HANDS), (60, Need.ALONE)], "wood")
+    off = growing.step("unclamp", [(5 + pieces, Need.HANDS)], "wood")
+    plane = growing.step("plane", [(5 * pieces, Need.HANDS)], "wood", StationNeed(("bench",)))
+    growing.link(rip, glue)
+    growing.link(glue, off)
+    growing.link(off, plane, chance.choice((12, 16, 24)) * 60)
+    growing.holds.append(Hold("clamps", min(24, 3 * pieces), glue, off))
+    return plane
+
+
+def _router_load(growing: Growing, pieces: int, ready: str | None) -> str:
+    chance = growing.chance
+    load = growing.step(
+        "route",
+        [(10, Need.HANDS), (15 * pieces, Need.WATCH), (5, Need.HANDS)],
+        "router",
+        StationNeed(("router",)),
+        bit=chance.choice(BITS),
+    )
+    if ready:
+        growing.link(ready, load)
+    return load
+
+
+def _detail(growing: Growing, before: str) -> str:
+    """Seal, paint and peel, each within its window."""
+    corner = StationNeed(("corner",))
+    seal = growing.step("seal", [(10, Need.HANDS)], "detail", corner)
+    paint = growing.step("paint", [(growing.chance.randint(15, 40), Need.HANDS)], "detail", corner)
+    peel = growing.step("peel", [(10, Need.HANDS)], "detail", corner)
+    growing.link(before, seal)
+    growing.link(seal, paint, 30, 240)
+    growing.link(paint, peel, 30, 120)
+    return peel
+
+
+def _oil(growing: Growing, sanded: list[str]) -> list[str]:
+    """One oiling for the lot, wiped 12 to 16 h later, dry 4 h after that; then each piece is packed."""
+    oil = growing.step("oil", [(6 * len(sanded) + 5, Need.HANDS)], "finish")
+    wipe = growing.step("wipe", [(3 * len(sanded) + 3, Need.HANDS)], "finish")
+    growing.link(oil, wipe, 12 * 60, 16 * 60)
+    growing.holds.append(Hold("rack", min(4000, 250 * len(sanded)), oil, wipe))
+    packs = []
+    for piece in sanded:
+        growing.link(piece, oil)
+        packs.append(growing.step("pack", [(8, Need.HANDS)], "finish"))
+        growing.link(wipe, packs[-1], 240)
+    return packs
+
+
+def _days_needed(growing: Growing, spare: float) -> int:
+    hands = sum(segment.minutes for step in growing.steps for segment in step.segments if segment.need is Need.HANDS)
+    return 10 + int(spare * hands / (13 * 60) * 7 / 5)
+
+
+def _set_dues(growing: Growing, days: int) -> None:
+    """Dues spread over the time the work takes, in the order the lots came, give or take a week."""
+    orders = growing.orders
+    for place, order in enumerate(orders):
+        about = 4 + (days - 10) * place / len(orders) / 1.4 + growing.chance.uniform(-3, 6)
+        due = max(2, int(about)) * DAY + 17 * 60
+        hard = growing.chance.random() < 0.15
+        orders[place] = Order(order.id, order.steps, due, order.weight, hard)

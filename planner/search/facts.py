@@ -1,0 +1,116 @@
+"""What the search asks of a problem again and again, worked out once."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from functools import cached_property
+from graphlib import TopologicalSorter
+from itertools import islice, product
+
+from planner.problem import Hold, Interval, Link, Need, Problem, Step
+
+MOST_CHOICES = 64  # combinations of stations tried for one step
+
+
+@dataclass(frozen=True, slots=True)
+class StepFacts:
+    """One step that has not begun: how long, whose hands when, where, and from when on."""
+
+    id: str
+    minutes: int
+    hands: tuple[Interval, ...]
+    watch: tuple[Interval, ...]
+    people: tuple[str | None, ...]
+    choices: tuple[tuple[str, ...], ...]
+    loads: tuple[int, ...]
+    earliest: int
+    state_in: str | None
+    leaves: str | None
+
+
+class Facts:
+    """A problem's steps, links and holds by step; `fixed` are the begun steps with their ends."""
+
+    def __init__(self, problem: Problem) -> None:
+        self.problem = problem
+        self.now = problem.now
+        self.begun_end = {step.id: step.begun.start + step.minutes for step in problem.steps if step.begun}
+        self.steps = {step.id: self._facts(step) for step in problem.steps if not step.begun}
+        self.links_in: dict[str, list[Link]] = defaultdict(list)
+        self.links_out: dict[str, list[Link]] = defaultdict(list)
+        for link in problem.links:
+            if link.after in self.steps:
+                self.links_in[link.after].append(link)
+                self.links_out[link.before].append(link)
+        self.holds_of: dict[str, list[Hold]] = defaultdict(list)
+        for hold in problem.holds:
+            for step_id in {hold.first, hold.last}:
+                self.holds_of[step_id].append(hold)
+
+    def _facts(self, step: Step) -> StepFacts:
+        return StepFacts(
+            id=step.id,
+            minutes=step.minutes,
+            hands=_offsets(step, Need.HANDS),
+            watch=_offsets(step, Need.WATCH),
+            people=self._people(step),
+            choices=tuple(islice(product(*(need.any_of for need in step.stations)), MOST_CHOICES)),
+            loads=tuple(need.load for need in step.stations),
+            earliest=max(self.now, self.now if step.release is None else step.release),
+            state_in=step.state_in,
+            leaves=step.leaves_state,
+        )
+
+    def _people(self, step: Step) -> tuple[str | None, ...]:
+        """Those with the skill, the one who can do least else first."""
+        if step.skill is None:
+            return (None,)
+        able = [person for person in self.problem.people if step.skill in person.skills]
+        return tuple(person.id for person in sorted(able, key=lambda person: len(person.skills)))
+
+    @cached_property
+    def order(self) -> dict[str, int]:
+        """A place for each step that has not begun, every step after all it waits for."""
+        before = {
+            step: [link.before for link in self.links_in[step] if link.before in self.steps] for step in self.steps
+        }
+        return {step: place for place, step in enumerate(TopologicalSorter(before).static_order())}
+
+    def is_soft(self, link: Link) -> bool:
+        """The last window after a begun step may be lost, at a price."""
+        return link.before in self.begun_end
+
+    def ties(self, link: Link) -> bool:
+        """Whether the earlier step may not be done unless the later one follows in time."""
+        return not self.is_soft(link) and last_wait(link) is not None
+
+    def dragged_out(self, roots: set[str]) -> set[str]:
+        """`roots` and every step that cannot be placed without them."""
+        out: set[str] = set()
+        waiting = list(roots)
+        while waiting:
+            step = waiting.pop()
+            if step in out:
+                continue
+            out.add(step)
+            waiting += [link.after for link in self.links_out[step]]
+            waiting += [link.before for link in self.links_in[step] if self.ties(link)]
+        return out
+
+
+def last_wait(link: Link) -> int | None:
+    """The end of the last allowed wait; None where there is none."""
+    ends = [most for _, most in link.waits]
+    return None if None in ends else max(most for most in ends if most is not None)
+
+
+def _offsets(step: Step, need: Need) -> tuple[Interval, ...]:
+    """The stretches of a step, from its start, that need hands or watching."""
+    stretches = []
+    start = 0
+    for segment in step.segments:
+        if segment.need is need:
+            stretches.append((start, start + segment.minutes))
+        start += segment.minutes
+    return tuple(stretches)

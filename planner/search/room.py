@@ -1,0 +1,72 @@
+"""How much of a station is taken when."""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+
+from planner.problem import Station
+from planner.search.bits import of_intervals, stretch
+
+FAR = 1 << 40  # minutes: after everything; what is held to the horizon is held to here
+
+
+class Room:
+    """A station's load as steps over time: `used[i]` from `times[i]` up to `times[i + 1]`."""
+
+    def __init__(self, station: Station, now: int) -> None:
+        self.capacity = station.capacity
+        self.now = now
+        self.open = None if station.openings is None else of_intervals(station.openings, now)
+        self.closes = station.openings[-1][1] if station.openings else now
+        self.times = [-FAR]
+        self.used = [0]
+
+    def add(self, start: int, end: int, load: int) -> None:
+        """Take `load` more (or less, if negative) from `start` up to `end`."""
+        if end <= start:
+            return
+        first, last = self._cut(start), self._cut(end)
+        for place in range(first, last):
+            self.used[place] += load
+        self._mend(last)
+        self._mend(first)
+
+    def _cut(self, minute: int) -> int:
+        place = bisect_left(self.times, minute)
+        if place == len(self.times) or self.times[place] != minute:
+            self.times.insert(place, minute)
+            self.used.insert(place, self.used[place - 1])
+        return place
+
+    def _mend(self, place: int) -> None:
+        """Forget a cut that changes nothing."""
+        if self.used[place] == self.used[place - 1]:
+            del self.times[place], self.used[place]
+
+    def free(self, start: int, length: int, load: int) -> int:
+        """The minutes from `start` on, as bits, in which the station is open and has room for `load` more."""
+        free = self.room(start, length, load)
+        return free if self.open is None else free & (self.open >> (start - self.now))
+
+    def room(self, start: int, length: int, load: int) -> int:
+        """The minutes with room for `load` more, open or not: a hold lasts through the night."""
+        end = start + length
+        taken = 0
+        place = bisect_right(self.times, start) - 1
+        while place < len(self.times) and self.times[place] < end:
+            if self.used[place] + load > self.capacity:
+                until = self.times[place + 1] if place + 1 < len(self.times) else end
+                taken |= stretch(max(self.times[place], start) - start, min(until, end) - start)
+            place += 1
+        return stretch(0, length) & ~taken
+
+    def room_again(self, minute: int, load: int) -> int | None:
+        """The first minute after `minute` from which there is room for `load` more; None where there never is."""
+        for place in range(bisect_right(self.times, minute), len(self.times)):
+            if self.used[place] + load <= self.capacity:
+                return self.times[place]
+        return None
+
+    def last_change(self) -> int:
+        """The last minute at which anything changes, but for what is held to the horizon."""
+        return next((minute for minute in reversed(self.times) if minute < FAR), self.now)
