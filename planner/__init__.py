@@ -47,6 +47,8 @@ from planner.problem import (
 )
 from planner.rules import broken_rules
 from planner.solve import quick_plan, solve
+from planner.trade.outlines import outline_of
+from planner.trade.price import price_floor
 from planner.units import NM_PER_INCH, parse_length_nm, say_inches
 
 __all__ = [
@@ -89,7 +91,9 @@ __all__ = [
     "broken_rules",
     "cost",
     "open_intervals",
+    "outline_of",
     "parse_length_nm",
+    "price_floor",
     "plan_from_json",
     "plan_to_json",
     "problem_from_json",

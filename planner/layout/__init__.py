@@ -1,0 +1,1 @@
+"""Where things lie: pieces on a bed."""
