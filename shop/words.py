@@ -24,6 +24,15 @@ def duration(minutes: float | None) -> str:
 
 
 @register.filter
+def span(minutes: float | None) -> str:
+    """A long time as people say it: 3 days, 5 h, 40 min."""
+    if minutes is None or minutes < 24 * 60:
+        return duration(minutes if minutes is None or minutes < 120 else round(minutes / 60) * 60)
+    days = round(minutes / (24 * 60))
+    return "1 day" if days == 1 else f"{days} days"
+
+
+@register.filter
 def inches(nm: int | None) -> str:
     """19050000 -> "3/4"."""
     return "" if nm is None else say_inches(nm)

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import uuid
+from datetime import datetime
 from decimal import Decimal
 
 from django.conf import settings
 from django.db import models
-from django.db.models import Case, Count, F, FilteredRelation, OuterRef, Q, Subquery, Sum, When
+from django.db.models import Case, Count, Exists, F, OuterRef, Q, Subquery, Sum, When
 from django.db.models.functions import Coalesce
+from django.urls import reverse
 from django.utils import timezone
 
 from shop.designs.models import Design
@@ -71,8 +73,10 @@ class OrderQuerySet(models.QuerySet):
 
     def with_expectation(self) -> OrderQuerySet:
         """With `is_planned` and `expected_at` from the plan in force, both empty while it doesn't know the order."""
-        in_force = FilteredRelation("expectations", condition=Q(expectations__plan__is_in_force=True))
-        return self.annotate(by_plan=in_force, is_planned=Q(by_plan__isnull=False), expected_at=F("by_plan__ready_at"))
+        in_force = Order.objects.filter(pk=OuterRef("pk"), expectations__plan__is_in_force=True).order_by()
+        return self.annotate(
+            is_planned=Exists(in_force), expected_at=Subquery(in_force.values("expectations__ready_at")[:1])
+        )
 
     def with_state(self) -> OrderQuerySet:
         """With all that `Order.state` is told from, and the state itself as a number: the worst first."""
@@ -152,6 +156,9 @@ class Order(models.Model):
     def __str__(self) -> str:
         return self.reference
 
+    def get_absolute_url(self) -> str:
+        return reverse("orders:order", args=[self.pk])
+
     @property
     def who(self) -> str:
         """For whom it is, in a word."""
@@ -168,11 +175,23 @@ class Order(models.Model):
         return self.State(self.state_number)
 
     @property
+    def is_in_trouble(self) -> bool:
+        return self.state <= self.State.LATE
+
+    @property
     def early_minutes(self) -> int | None:
         """From the expected finish to the due time, less than 0 where late; only on orders read `with_state`."""
         if self.expected_at is None:
             return None
         return round((self.due_at - self.expected_at).total_seconds() / 60)
+
+    @property
+    def late_minutes(self) -> int:
+        return max(0, -(self.early_minutes or 0))
+
+    @property
+    def closed_at(self) -> datetime | None:
+        return self.cancelled_at or self.handed_over_at
 
     @property
     def total(self) -> Decimal:

@@ -56,6 +56,10 @@ class DryRun:
         return sum(told.fate in fates for told in self.rows)
 
     @property
+    def orders_words(self) -> str:
+        return "1 order" if len(self.drafts) == 1 else f"{len(self.drafts)} orders"
+
+    @property
     def bad_rows(self) -> int:
         return self.count(Fate.BAD)
 

@@ -9,6 +9,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from shop.designs.models import Design
+from shop.orders.dates import END_OF_WORKING_DAY
 from shop.orders.importing import values
 from shop.orders.importing.columns import Matching
 from shop.orders.importing.values import CellError, Names
@@ -69,7 +70,7 @@ class RowReader:
             "channel": values.channel,
             "fair": fairs.find,
             "customer": lambda text: values.short(text, 80),
-            "due": lambda text: values.instant(text, zone, at=values.END_OF_WORKING_DAY),
+            "due": lambda text: values.instant(text, zone, at=END_OF_WORKING_DAY),
             "hard": values.yes_or_no,
             "design": designs.find,
             "species": self.species.find,

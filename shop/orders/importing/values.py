@@ -4,17 +4,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from datetime import UTC, date, datetime, time
+from datetime import date, datetime, time
 from decimal import Decimal
 from difflib import get_close_matches
 from typing import TypeVar
 from unicodedata import category
 from zoneinfo import ZoneInfo
 
+from shop.orders.dates import at_the_wall
 from shop.orders.models import Order
-
-END_OF_WORKING_DAY = time(17)
-"""When something due on a day, and no hour, is due."""
 
 MOST_PIECES = 500
 YES = {"yes", "y", "true", "t", "1"}
@@ -30,17 +28,14 @@ class CellError(Exception):
 
 
 def instant(text: str, zone: ZoneInfo, *, at: time) -> datetime:
-    """An ISO 8601 date or instant. `at` is the hour that a date alone means, by the clock on the shop's wall.
-
-    An hour that the clock skips moves on past the gap, one that it shows twice is the first (PEP 495, fold 0).
-    """
+    """An ISO 8601 date or instant. `at` is the hour that a date alone means, by the clock on the shop's wall."""
     try:
         said = _date_or_datetime(text, at)
     except ValueError:
         raise CellError("no such date; write it like 2026-12-05") from None
     if not 2000 <= said.year < 2200:
         raise CellError(f"the year {said.year} can't be meant; write it like 2026-12-05")
-    return (said if said.tzinfo else said.replace(tzinfo=zone)).astimezone(UTC)
+    return at_the_wall(said, zone)
 
 
 def yes_or_no(text: str) -> bool:
