@@ -9,6 +9,7 @@ from typing import Any
 from shop.designs.models import Design, Detail, Finish, Pass
 from shop.floor.models import Batch, Piece, Step
 from shop.orders.models import Customer, Fair, Line, Order
+from shop.plans.models import Plan, PlannedStep, Rest
 from shop.stations.models import Hours, Person, Skill, Station
 from shop.stock.models import Bit, Glue, Species
 
@@ -105,3 +106,23 @@ def make_step(
     step = Step.objects.create(segments=[list(segment) for segment in segments], **own | fields)
     step.pieces.set(pieces)
     return step
+
+
+def make_plan(**fields: Any) -> Plan:
+    """An empty plan in force."""
+    own = {"is_in_force": True, "problem": {}, "document": {}, "cost": 0, "read_at": MONDAY}
+    return Plan.objects.create(**own | fields)
+
+
+def make_planned(
+    plan: Plan, step: Step, starts_at: datetime | None = MONDAY, *at: Station, **fields: Any
+) -> PlannedStep:
+    """The step in its place in the plan, as long as it takes, at these stations."""
+    ends_at = starts_at and starts_at + timedelta(minutes=step.minutes)
+    planned = PlannedStep.objects.create(plan=plan, step=step, starts_at=starts_at, ends_at=ends_at, **fields)
+    planned.stations.set(at)
+    return planned
+
+
+def make_rest(plan: Plan, before: Step, after: Step, least: int, most: int | None = None) -> Rest:
+    return Rest.objects.create(plan=plan, before=before, after=after, least_minutes=least, most_minutes=most)
