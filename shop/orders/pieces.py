@@ -47,7 +47,7 @@ def _steps_by_piece(order: Order) -> dict[tuple[int, int], list[dict[str, Any]]]
         "pieces__steps",
         "pieces__steps__kind",
         "pieces__steps__what",
-        "pieces__steps__dropped",
+        "pieces__steps__dropped_at",
         "pieces__steps__begun_at",
         "pieces__steps__tick__at",
     )
@@ -63,12 +63,18 @@ def _state(steps: Sequence[dict[str, Any]], starts: dict[int, datetime | None]) 
         return PieceState(number, f"spoilt, made again: {steps[0]['pieces__spoilt_why']}")
     if any(step["pieces__steps__kind"] == PACKED and step["pieces__steps__tick__at"] for step in steps):
         return PieceState(number, "packed", is_ready=True)
-    left = [step for step in steps if step["pieces__steps__dropped"] is False and not step["pieces__steps__tick__at"]]
+    left = [step for step in steps if _is_wanted(step)]
     if going := [step for step in left if step["pieces__steps__begun_at"]]:
         return PieceState(number, f"under way: {going[0]['pieces__steps__what']}")
     if not left:
         return PieceState(number, "waits for the next plan")
     return PieceState(number, _next(left, starts))
+
+
+def _is_wanted(step: dict[str, Any]) -> bool:
+    """A step that a plan wants, or somebody began, and nobody has ticked."""
+    is_dropped = step["pieces__steps__dropped_at"] and not step["pieces__steps__begun_at"]
+    return step["pieces__steps"] is not None and not is_dropped and not step["pieces__steps__tick__at"]
 
 
 def _next(left: Sequence[dict[str, Any]], starts: dict[int, datetime | None]) -> str:

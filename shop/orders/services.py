@@ -10,7 +10,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from shop.orders.models import Customer, Line, Order
-from shop.signals import work_changed
+from shop.signals import tell_work_changed
 from shop.stations.models import Workshop
 
 
@@ -46,7 +46,7 @@ def take_orders(drafts: Sequence[Draft]) -> list[Order]:
         for line in draft.lines:
             line.order = order
     Line.objects.bulk_create([line for draft in drafts for line in draft.lines], batch_size=500)
-    tell(f"{len(orders)} new orders" if len(orders) > 1 else f"order {orders[0]} is new")
+    tell_work_changed(Order, f"{len(orders)} new orders" if len(orders) > 1 else f"order {orders[0]} is new")
     return orders
 
 
@@ -66,7 +66,7 @@ def reopen(order: Order) -> bool:
     closed = Order.objects.exclude(cancelled_at=None, handed_over_at=None).filter(pk=order.pk)
     if not closed.update(cancelled_at=None, handed_over_at=None):
         return False
-    tell(f"order {order} is open again")
+    tell_work_changed(Order, f"order {order} is open again")
     return True
 
 
@@ -91,17 +91,12 @@ def next_reference(at: datetime) -> str:
     return f"{stem}{max(numbers, default=0) + 1}"
 
 
-def tell(because: str) -> None:
-    """Let the rooms above know, once it is sure to have happened."""
-    transaction.on_commit(lambda: work_changed.send(Order, because=because))
-
-
 @transaction.atomic
 def _close(order: Order, **closing: datetime) -> bool:
     if not Order.objects.open().filter(pk=order.pk).update(**closing):
         return False
     if "cancelled_at" in closing or Order.objects.with_progress().get(pk=order.pk).pieces_left:
-        tell(f"order {order} is closed")
+        tell_work_changed(Order, f"order {order} is closed")
     return True
 
 
