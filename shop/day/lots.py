@@ -2,46 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from itertools import groupby
 
-from django.db.models import Prefetch, Q
+from django.db.models import Q
 
-from shop.day.before import Before, befores, end_of
-from shop.floor.models import Piece, Step
-from shop.orders.models import Line
-from shop.plans.models import Plan, PlannedStep, Rest
+from shop.day.after import Touch, touches
+from shop.day.alike import Alike, alike, pieces_with_names
+from shop.day.before import Before, befores
+from shop.floor.models import Step
+from shop.plans.models import Plan, PlannedStep
 from shop.stations.models import Person
 
 AT_THE_PAINT_TABLE = ("mask", "brush", "seal", "paint", "peel", "laser")
 BY_HAND = ("sand", "oil", "wipe")
-"""Shown to the person who is planned for them, so that one phone page holds all of a person's small work."""
+"""Shown to the person who is planned for them, so that one page holds all of a person's small work."""
 
 UNDO_FOR = timedelta(hours=12)
 MOST_DONE = 5
-
-
-@dataclass(frozen=True)
-class Same:
-    """Pieces of one line of an order: the same design, wood and text."""
-
-    line: Line
-    count: int
-
-    @property
-    def is_artwork_missing(self) -> bool:
-        return self.line.artwork == Line.Artwork.WANTED
-
-
-@dataclass(frozen=True)
-class NextTouch:
-    """The step that follows, and the window in which it may begin."""
-
-    kind: str
-    opens_at: datetime
-    closes_at: datetime | None
 
 
 @dataclass(frozen=True)
@@ -50,9 +29,9 @@ class Lot:
 
     planned: PlannedStep
     state: str  # going, ready, waiting or done
-    same: tuple[Same, ...]
+    alike: tuple[Alike, ...]
     befores: tuple[Before, ...]
-    touches: tuple[NextTouch, ...]
+    touches: tuple[Touch, ...]
 
     @property
     def step(self) -> Step:
@@ -64,7 +43,7 @@ class Lot:
 
     @property
     def is_artwork_missing(self) -> bool:
-        return any(each.is_artwork_missing for each in self.same)
+        return any(each.is_artwork_missing for each in self.alike)
 
     @property
     def opens_at(self) -> datetime | None:
@@ -76,13 +55,18 @@ class Lot:
         return min((before.closes_at for before in self.befores if before.closes_at), default=None)
 
     @property
+    def expected_at(self) -> datetime:
+        """When it will be its turn: as planned, but no sooner than what it waits for allows."""
+        return max(self.planned.starts_at, self.opens_at or self.planned.starts_at)
+
+    @property
     def undone(self) -> list[Before]:
         """What must first be done by somebody."""
         return [before for before in self.befores if not before.is_done]
 
     @property
     def piece_count(self) -> int:
-        return sum(each.count for each in self.same)
+        return sum(each.count for each in self.alike)
 
 
 @dataclass(frozen=True)
@@ -109,24 +93,19 @@ def _theirs(person: Person | None) -> Q:
 
 
 def _rows(plan: Plan | None, which: Q) -> list[PlannedStep]:
-    pieces = Piece.objects.select_related("line__order__customer", "line__order__fair", "line__design", "line__species")
     rows = PlannedStep.objects.filter(which, plan=plan, starts_at__isnull=False)
-    return list(
-        rows.select_related("step__tick", "step__begun_by", "person").prefetch_related(
-            Prefetch("step__pieces", queryset=pieces.order_by("line_id", "pk"))
-        )
-    )
+    return list(rows.select_related("step__tick", "step__begun_by", "person").prefetch_related(pieces_with_names()))
 
 
 def _lots(plan: Plan | None, rows: Sequence[PlannedStep], at: datetime) -> list[Lot]:
-    first, touches = befores(plan, rows), _touches(plan, rows)
+    first, then = befores(plan, rows), touches(plan, rows)
     return [
         Lot(
             planned=planned,
             state=_state(planned.step, first[planned.step_id], at),
-            same=tuple(_same(planned.step.pieces.all())),
+            alike=alike(planned.step.pieces.all()),
             befores=tuple(first[planned.step_id]),
-            touches=tuple(touches.get(planned.step_id, ())),
+            touches=tuple(then.get(planned.step_id, ())),
         )
         for planned in rows
     ]
@@ -136,24 +115,3 @@ def _state(step: Step, first: Iterable[Before], at: datetime) -> str:
     if step.state != "waiting":
         return step.state
     return "ready" if all(before.is_over(at) for before in first) else "waiting"
-
-
-def _same(pieces: Iterable[Piece]) -> Iterable[Same]:
-    for line, alike in groupby(pieces, key=lambda piece: piece.line):
-        yield Same(line, sum(1 for _ in alike))
-
-
-def _touches(plan: Plan | None, rows: Iterable[PlannedStep]) -> Mapping[int, list[NextTouch]]:
-    planned = {each.step_id: each for each in rows}
-    found: dict[int, list[NextTouch]] = {}
-    for rest in Rest.objects.filter(plan=plan, before_id__in=planned).select_related("after"):
-        end = end_of(planned[rest.before_id])
-        most = rest.most_minutes
-        touch = NextTouch(
-            rest.after.kind,
-            end + timedelta(minutes=rest.least_minutes),
-            None if most is None else end + timedelta(minutes=most),
-        )
-        if touch not in found.setdefault(rest.before_id, []):
-            found[rest.before_id].append(touch)
-    return found

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from functools import cached_property
 
-from django.db.models import Prefetch
 from django.utils import timezone
 
 from planner import NM_PER_INCH
+from shop.day.alike import pieces_with_names
 from shop.day.before import Before, befores
 from shop.day.drawings.bed import Bed, bed_of, piece_pk
 from shop.day.drawings.bits import Key, key_of, unknown_key
@@ -60,6 +60,11 @@ class Load:
     @property
     def starts_at(self) -> datetime:
         return self.step.begun_at or self.planned.starts_at
+
+    @property
+    def change_at(self) -> datetime:
+        """When the bit change before it begins."""
+        return self.planned.starts_at - timedelta(minutes=self.planned.changeover_minutes)
 
     @property
     def thickness_nm(self) -> int:
@@ -140,9 +145,8 @@ def _read(plan: Plan | None, day: date, starts: Mapping[int, date]) -> RouterDay
 
 
 def _with_all(planned):
-    pieces = Piece.objects.select_related("line__order__customer", "line__order__fair", "line__design", "line__species")
     return planned.select_related("step__tick", "step__batch", "step__begun_by", "person").prefetch_related(
-        "stations", Prefetch("step__pieces", queryset=pieces)
+        "stations", pieces_with_names()
     )
 
 

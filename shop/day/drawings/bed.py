@@ -47,8 +47,13 @@ class Bed:
 
     @property
     def figure(self) -> int:
-        """How tall a number is: a tenth of the bed's length is read at arm's length even on a phone."""
-        return max(22, self.length // 14)
+        """How tall a number is: to be read at arm's length where the whole bed is as wide as a phone."""
+        return max(22, self.length // 16)
+
+    @property
+    def disc(self) -> int:
+        """Half the width of the blank spot that a number stands on, so that no grain runs through it."""
+        return self.figure * 2 // 3
 
 
 def bed_of(length_nm: int, width_nm: int, layout: Iterable[Mapping], pieces: Mapping[int, Piece]) -> Bed:

@@ -86,20 +86,21 @@ def _down_cut(half: float) -> tuple[str, str]:
 
 def _v(half: float) -> tuple[str, str]:
     """A collar, then two edges that meet in a point."""
+    half = max(half, 13)
     left, right = MIDDLE - half, MIDDLE + half
     return f"M{left:g} {SHOULDER}H{right:g}V{SHOULDER + 8}L{MIDDLE:g} {TIP}L{left:g} {SHOULDER + 8}z", ""
 
 
 def _round_over(half: float) -> tuple[str, str]:
-    """Hollow on both sides down to the pilot that runs along the edge."""
-    half = max(half, PILOT + 6)
-    reach = half - PILOT
-    left, right, waist = MIDDLE - half, MIDDLE + half, SHOULDER + 8
+    """Hollow on both sides, down to the pilot that runs along the edge."""
+    reach = max(half, PILOT + 10) - PILOT
+    left, right, waist = MIDDLE - PILOT - reach, MIDDLE + PILOT + reach, SHOULDER + 6
+    low = waist + reach
     outline = (
-        f"M{left:g} {SHOULDER}H{right:g}V{waist}A{reach:g} {TIP - waist} 0 0 0 {MIDDLE + PILOT:g} {TIP}"
-        f"H{MIDDLE - PILOT:g}A{reach:g} {TIP - waist} 0 0 0 {left:g} {waist}z"
+        f"M{left:g} {SHOULDER}H{right:g}V{waist}A{reach:g} {reach:g} 0 0 0 {MIDDLE + PILOT:g} {low:g}"
+        f"V{TIP}H{MIDDLE - PILOT:g}V{low:g}A{reach:g} {reach:g} 0 0 0 {left:g} {waist}z"
     )
-    return outline, ""
+    return outline, f"M{MIDDLE - PILOT:g} {TIP - 8}h{2 * PILOT}"
 
 
 SHAPES = {

@@ -1,0 +1,168 @@
+"""The day sheet read into rows: a table of hours for each person, what to glue, and what rests until when."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+from itertools import groupby
+
+from django.db.models import Min, Q
+from django.utils import timezone
+
+from shop.day.after import Touch, touch_after, touches
+from shop.day.alike import Alike, alike, pieces_with_names
+from shop.day.before import end_of
+from shop.floor.models import Step
+from shop.plans.models import Plan, PlannedStep, Rest
+from shop.stations.models import Person
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """Part of a step with one need, and where it lies in the bar that draws the step, in per cent."""
+
+    minutes: int
+    need: str
+    left: float
+    width: float
+
+
+@dataclass(frozen=True)
+class Row:
+    """One step in somebody's day."""
+
+    planned: PlannedStep
+    alike: tuple[Alike, ...]
+    touches: tuple[Touch, ...]
+
+    @property
+    def step(self) -> Step:
+        return self.planned.step
+
+    @property
+    def starts_at(self) -> datetime:
+        return self.step.begun_at or self.planned.starts_at
+
+    @property
+    def stretches(self) -> list[Stretch]:
+        return _stretches(self.step)
+
+
+@dataclass(frozen=True)
+class Table:
+    """One person's day; nobody's where only machines and clocks work."""
+
+    person: Person | None
+    rows: tuple[Row, ...]
+
+    @property
+    def hands_minutes(self) -> int:
+        return sum(each.minutes for row in self.rows for each in row.stretches if each.need == "hands")
+
+
+@dataclass(frozen=True)
+class GlueUp:
+    """A panel to be glued today, and when the router wants it."""
+
+    row: Row
+    wanted_at: datetime | None
+
+
+@dataclass(frozen=True)
+class Resting:
+    """Something that cures, soaks or dries on this day or over its night."""
+
+    before: PlannedStep
+    touch: Touch
+    next_at: datetime
+    person: Person | None
+
+    @property
+    def since(self) -> datetime:
+        return end_of(self.before)
+
+
+@dataclass(frozen=True)
+class DaySheet:
+    """A whole day on paper."""
+
+    day: date
+    plan: Plan | None
+    tables: tuple[Table, ...]
+    glue_ups: tuple[GlueUp, ...]
+    resting: tuple[Resting, ...]
+
+    @property
+    def is_empty(self) -> bool:
+        return not self.tables and not self.resting
+
+
+def read_day_sheet(plan: Plan | None, day: date) -> DaySheet:
+    """The plan's day by the workshop's clock; the same few queries however full it is."""
+    opens, closes = _bounds(day)
+    rows = _rows(plan, opens, closes)
+    return DaySheet(day, plan, tuple(_tables(rows)), tuple(_glue_ups(plan, rows)), tuple(_resting(plan, opens, closes)))
+
+
+def _bounds(day: date) -> tuple[datetime, datetime]:
+    """From midnight to midnight on the wall: 23, 24 or 25 hours."""
+    return tuple(timezone.make_aware(datetime.combine(each, time.min)) for each in (day, day + timedelta(days=1)))
+
+
+def _rows(plan: Plan | None, opens: datetime, closes: datetime) -> list[Row]:
+    planned = PlannedStep.objects.filter(plan=plan, starts_at__gte=opens, starts_at__lt=closes)
+    planned = planned.select_related("step__tick", "step__begun_by", "person").prefetch_related(
+        "stations", pieces_with_names()
+    )
+    then = touches(plan, planned)
+    return [Row(each, alike(each.step.pieces.all()), tuple(then.get(each.step_id, ()))) for each in planned]
+
+
+def _tables(rows: Sequence[Row]) -> Iterable[Table]:
+    def whose(row: Row) -> int:
+        return row.planned.person_id or 0
+
+    for person, theirs in groupby(sorted(rows, key=whose), key=whose):
+        own = tuple(theirs)
+        yield Table(own[0].planned.person if person else None, own)
+
+
+def _stretches(step: Step) -> list[Stretch]:
+    whole, gone, found = step.minutes, 0, []
+    for minutes, need in step.segments:
+        found.append(Stretch(minutes, need, 100 * gone / whole, 100 * minutes / whole))
+        gone += minutes
+    return found
+
+
+def _glue_ups(plan: Plan | None, rows: Sequence[Row]) -> Iterable[GlueUp]:
+    glued = [row for row in rows if row.step.kind == "glue"]
+    pieces = Step.pieces.through.objects.filter(step_id__in=[row.step.pk for row in glued])
+    wanted = pieces.values("step_id").annotate(
+        at=Min(
+            "piece__steps__planned__starts_at",
+            filter=Q(piece__steps__kind="router", piece__steps__planned__plan=plan),
+        )
+    )
+    by_step = {each["step_id"]: each["at"] for each in wanted}
+    return (GlueUp(row, by_step.get(row.step.pk)) for row in glued)
+
+
+def _resting(plan: Plan | None, opens: datetime, closes: datetime) -> list[Resting]:
+    rests = Rest.objects.filter(
+        Q(before__planned__plan=plan, before__planned__ends_at__lt=closes),
+        Q(after__planned__plan=plan, after__planned__starts_at__gte=opens),
+        plan=plan,
+        after__begun_at=None,
+    ).select_related("after")
+    pairs = [(rest.before_id, rest.after_id) for rest in rests]
+    planned = PlannedStep.objects.filter(plan=plan, step_id__in={pk for pair in pairs for pk in pair})
+    by_step = {each.step_id: each for each in planned.select_related("step__tick", "person")}
+    found = {_rest_row(rest, by_step) for rest in rests}
+    return sorted(found, key=lambda each: (each.touch.opens_at, each.before.pk))
+
+
+def _rest_row(rest: Rest, by_step: dict[int, PlannedStep]) -> Resting:
+    before, after = by_step[rest.before_id], by_step[rest.after_id]
+    return Resting(before, touch_after(before, rest, after.step), after.starts_at, after.person)
