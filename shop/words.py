@@ -67,6 +67,36 @@ def moment(at: datetime | None) -> str:
 
 
 @register.filter
+def window(opens_at: datetime | None, closes_at: datetime | None) -> str:
+    """When something may be touched: "7:40 to 11:40", "tomorrow 7:40 to 11:40", "from 7:40" where there is no end."""
+    if opens_at is None:
+        return f"before {moment(closes_at)}" if closes_at else ""
+    if closes_at is None:
+        return f"from {moment(opens_at)}"
+    same_day = day_name(opens_at) == day_name(closes_at)
+    return f"{moment(opens_at)} to {clock(closes_at) if same_day else moment(closes_at)}"
+
+
+ACTS = {
+    "rip": "rip strips",
+    "glue": "glue up",
+    "unclamp": "take off the clamps",
+    "flatten": "plane flat",
+    "cut": "cut to size",
+    "router": "rout",
+    "brush": "brush clean",
+    "seal": "seal",
+}
+"""The kinds of step whose name is not yet what a person does."""
+
+
+@register.filter
+def act(kind: str) -> str:
+    """What a person does at a step of this kind: "wipe", "plane flat"."""
+    return ACTS.get(kind, kind)
+
+
+@register.filter
 def plus_minutes(at: datetime | None, minutes: int | None) -> datetime | None:
     return None if at is None or minutes is None else at + timedelta(minutes=minutes)
 
