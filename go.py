@@ -11,7 +11,7 @@ import shlex
 import shutil
 import subprocess
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any, NamedTuple, NoReturn
 
@@ -66,12 +66,12 @@ FOR_TESTS = [
 
 def setup(*, tools_for_tests: bool = False) -> None:
     """System libraries, then the Python packages; nothing is asked of the network when all is there."""
-    _have(FOR_VENV)
     if tools_for_tests:
-        _have(FOR_PAPER + FOR_TESTS)
+        _have(FOR_VENV + FOR_PAPER + FOR_TESTS)
+        _have_packages(["requirements.txt", "requirements-dev.txt"])
     else:
-        _have(FOR_PAPER, or_else="Going on without: pages work, PDF sheets do not.")
-    _have_packages(["requirements.txt", "requirements-dev.txt"] if tools_for_tests else ["requirements.txt"])
+        _have(FOR_VENV, wish=FOR_PAPER)
+        _have_packages(["requirements.txt"])
 
 
 def set_up_only() -> None:
@@ -80,8 +80,9 @@ def set_up_only() -> None:
     _say("Everything is set up. Next: ./go.py demo")
 
 
-def _have(needs: list[Need], *, or_else: str = "") -> None:
-    missing = [need for need in needs if not need.is_there()]
+def _have(needs: list[Need], *, wish: Sequence[Need] = ()) -> None:
+    """What is needed and what is wished for; only root can install it, and only a wish can go unfulfilled."""
+    missing = [need for need in (*needs, *wish) if not need.is_there()]
     if not missing:
         return
     names = ", ".join(need.what for need in missing)
@@ -89,30 +90,28 @@ def _have(needs: list[Need], *, or_else: str = "") -> None:
     if os.geteuid() == 0 and shutil.which("apt-get"):
         _say(f"Installing with apt-get: {names} (up to two minutes) ...")
         _apt(install)
-    elif or_else:
-        _say(f"Missing: {names}. To have it, run once as root: apt-get update && {shlex.join(install)}\n{or_else}")
-    else:
-        raise Stop(f"Missing: {names}. Run once as root, then start again: apt-get update && {shlex.join(install)}")
+        return
+    advice = f"Missing: {names}. Run once as root, then start again: apt-get update && {shlex.join(install)}"
+    if any(need in needs for need in missing):
+        raise Stop(advice)
+    _say(f"{advice}\nGoing on without: pages work, PDF sheets do not.")
 
 
 def _apt(install: list[str]) -> None:
-    quiet = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
+    unasked = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
     for command in (["apt-get", "update", "-qq"], [*install, "-qq"]):
-        done = _run(command, env=quiet, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE)
-        if done.returncode:
-            reason = (done.stderr.strip().splitlines() or ["no reason given"])[-1]
-            raise Stop(f"'{shlex.join(command)}' did not work ({reason}). Run it by hand, then start again.")
+        _must(command, env=unasked)
 
 
 def _have_packages(locks: list[str]) -> None:
     """The packages of these lock files, in .venv; a stamp a file remembers what was put in."""
-    wanted = {lock: _digest(sys.version, (ROOT / lock).read_text()) for lock in locks}
+    wanted = {lock: _digest(str(sys.version_info), (ROOT / lock).read_text()) for lock in locks}
     stale = [lock for lock in locks if _read(VENV / f"{lock}.stamp") != wanted[lock]]
     if not stale:
         return
     _say("Installing Python packages into .venv (10 to 60 seconds) ...")
     if not (PYTHON.exists() and _works([PYTHON, "-m", "pip", "--version"])):
-        _must([sys.executable, "-m", "venv", "--clear", VENV], "make the virtual environment .venv")
+        _must([sys.executable, "-m", "venv", "--clear", VENV])
     _install(stale)
     for lock in stale:
         (VENV / f"{lock}.stamp").write_text(wanted[lock])
@@ -126,7 +125,7 @@ def _install(locks: list[str]) -> None:
     if _works([*pip, "-r", ROOT / "requirements-uv.txt"]) and _works([*uv, *chosen]):
         return
     _say("uv did not get through; trying pip (a minute or so) ...")
-    _must([*pip, *chosen], "install the Python packages; is the network there?")
+    _must([*pip, *chosen])
 
 
 def demo() -> None:
@@ -171,9 +170,11 @@ def _run(command: list, **how: Any) -> subprocess.CompletedProcess[str]:
     return subprocess.run(command, check=False, cwd=ROOT, text=True, **how)
 
 
-def _must(command: list, what: str) -> None:
-    if _run(command).returncode:
-        raise Stop(f"Could not {what}")
+def _must(command: list, **how: Any) -> None:
+    done = _run(command, capture_output=True, **how)
+    if done.returncode:
+        reason = (done.stderr.strip().splitlines() or ["no reason given"])[-1]
+        raise Stop(f"This did not work: {shlex.join(map(str, command))}\n{reason} (Is the network there?)")
 
 
 def _works(command: list) -> bool:
