@@ -60,7 +60,7 @@ class Growing:
 
 def workshop(size: int, seed: int = 0, spare: float = 1.4) -> Problem:
     """A problem of about `size` steps; hours last for `spare` times the work there is."""
-    growing = Growing(random.Random(seed))
+    growing = Growing(random.Random(seed))  # noqa: S311 - a repeatable example, not a secret
     while len(growing.steps) < size:
         _grow_lot(growing)
     days = _days_needed(growing, spare)

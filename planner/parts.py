@@ -74,7 +74,7 @@ class Station:
     capacity: int = 1
     hours: tuple[Interval, ...] | None = None
     start_state: str | None = None
-    changeovers: Mapping[tuple[str, str], int] = field(default_factory=dict)
+    changeovers: Mapping[tuple[str, str], int] = field(default_factory=dict, hash=False)
     changeover_default: int = 0
 
     def __post_init__(self) -> None:

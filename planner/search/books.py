@@ -124,17 +124,18 @@ class Books:
         wants: list[Want],
     ) -> Spot | None:
         from_minute = max(gap.opens, facts.earliest, lower - gap.changeover)
-        until = min(self._last_start(facts, from_minute, wants), gap.closes - gap.changeover - facts.minutes)
+        until = min(self._last_start(facts, from_minute, wants, changeover=gap.changeover), gap.closes - gap.changeover - facts.minutes)
         taken = self._first_start(facts, person, wants, gap.changeover, from_minute, until)
         if taken is None:
             return None
         start = taken + gap.changeover
         return Spot(facts.id, start, start + facts.minutes, person, stations, gap.changeover, gap)
 
-    def _last_start(self, facts: StepFacts, lower: int, wants: list[Want]) -> int:
+    def _last_start(self, facts: StepFacts, lower: int, wants: list[Want], changeover: int = 0) -> int:
         """A minute after which no new start can turn up."""
         rooms = [self.rooms[want.station] for want in wants]
-        if facts.hands or facts.watch or any(room.open is not None for room in rooms):
+        worked = facts.hands or facts.watch or (changeover and facts.people != (None,))
+        if worked or any(room.open is not None for room in rooms):
             return max([self.now + self.watched.bit_length(), *(room.closes for room in rooms)])
         return max([lower, *(room.last_change() for room in rooms)])
 

@@ -92,10 +92,12 @@ def _place(draft: Draft, step: str, low: int) -> _Later | None:
 
 
 def _held_by(draft: Draft, step: str) -> dict[str, int]:
-    """The load that holds beginning with this step take on top of its own."""
+    """The load on top of a step's own of the holds that begin with it, and of those that last until its end."""
     held: dict[str, int] = {}
     for hold in draft.facts.holds_of[step]:
-        if hold.first == step:
+        begins = hold.first == step and hold.last not in draft.facts.begun_end
+        ends = hold.last == step and hold.first in draft.spots
+        if begins or ends:
             held[hold.station] = held.get(hold.station, 0) + hold.load
     return held
 
@@ -178,7 +180,7 @@ def _free_again(draft: Draft, hold: Hold, blocked: int) -> int:
     """The first minute after `blocked` at which the station has room for the hold again."""
     minute = draft.books.rooms[hold.station].room_again(blocked, hold.load)
     if minute is None:
-        raise NoSpotError(hold.first)
+        raise NoSpotError(hold.first if hold.last in draft.out else hold.last)
     return max(minute, draft.spots[hold.first].start + 1)
 
 
