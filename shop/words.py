@@ -33,6 +33,12 @@ def span(minutes: float | None) -> str:
 
 
 @register.filter
+def counted(number: int, thing: str) -> str:
+    """1 order, 2 orders: for things that take an s."""
+    return f"{number} {thing}" if number == 1 else f"{number} {thing}s"
+
+
+@register.filter
 def inches(nm: int | None) -> str:
     """19050000 -> "3/4"."""
     return "" if nm is None else say_inches(nm)

@@ -49,7 +49,7 @@ class FairStock:
 
 
 def fair_stocks(fairs: Sequence[Fair]) -> list[FairStock]:
-    """Three queries and the names, however many fairs and orders."""
+    """Two queries, however many fairs and orders."""
     stocks = {fair.pk: FairStock(fair) for fair in fairs}
     orders = Order.objects.filter(fair__in=fairs, channel=Order.Channel.FAIR, cancelled_at=None)
     lines = _lines_by_order(orders)

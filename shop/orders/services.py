@@ -12,6 +12,7 @@ from django.utils import timezone
 from shop.orders.models import Customer, Line, Order
 from shop.signals import tell_work_changed
 from shop.stations.models import Workshop
+from shop.words import counted
 
 
 @dataclass(frozen=True)
@@ -46,7 +47,7 @@ def take_orders(drafts: Sequence[Draft]) -> list[Order]:
         for line in draft.lines:
             line.order = order
     Line.objects.bulk_create([line for draft in drafts for line in draft.lines], batch_size=500)
-    tell_work_changed(Order, f"{len(orders)} new orders" if len(orders) > 1 else f"order {orders[0]} is new")
+    tell_work_changed(Order, counted(len(orders), "new order") if len(orders) > 1 else f"order {orders[0]} is new")
     return orders
 
 

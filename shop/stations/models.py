@@ -8,6 +8,7 @@ from django.conf import settings
 from django.core.exceptions import ValidationError
 from django.db import models
 from django.db.models import F, Q
+from django.utils import timezone
 
 from shop.lengths import LengthField
 
@@ -92,6 +93,11 @@ class Station(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def is_down(self) -> bool:
+        """Out of order as we speak."""
+        return self.down_until is not None and self.down_until > timezone.now()
 
 
 class Person(models.Model):

@@ -7,7 +7,7 @@ from itertools import count
 from typing import Any
 
 from shop.designs.models import Design, Detail, Finish, Pass
-from shop.floor.models import Batch, Piece, Step
+from shop.floor.models import Batch, Piece, Step, Tick
 from shop.orders.models import Customer, Fair, Line, Order
 from shop.plans.models import Plan, PlannedStep, Rest
 from shop.stations.models import Hours, Person, Skill, Station
@@ -106,6 +106,12 @@ def make_step(
     step = Step.objects.create(segments=[list(segment) for segment in segments], **own | fields)
     step.pieces.set(pieces)
     return step
+
+
+def packed(piece: Piece) -> Piece:
+    """The piece with its last step ticked."""
+    Tick.objects.create(step=make_step(piece, stage="pack", begun_at=MONDAY), at=MONDAY, minutes=5)
+    return piece
 
 
 def make_plan(**fields: Any) -> Plan:

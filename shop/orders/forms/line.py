@@ -55,7 +55,7 @@ class LineForm(forms.Form):
         label="Text on it", required=False, max_length=120,
         error_messages={"max_length": "The text is longer than 120 characters"},
     )  # fmt: skip
-    artwork = forms.BooleanField(label="Artwork wanted", required=False)
+    artwork = forms.BooleanField(label="artwork", required=False)
 
     def __init__(self, *args: Any, sets_prices: bool, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

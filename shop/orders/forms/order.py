@@ -87,5 +87,5 @@ class OrderForm(forms.Form):
 
 def _due_choices() -> list[tuple[str, str]]:
     today = timezone.localdate()
-    weeks = [(str(n), f"in {n} wk, {day_name(today + timedelta(weeks=n))}") for n in WEEKS]
-    return [(AT_THE_FAIR, "when the fair opens"), *weeks, (ANOTHER_DAY, "another day")]
+    weeks = [(str(n), day_name(today + timedelta(weeks=n))) for n in WEEKS]
+    return [(AT_THE_FAIR, "fair opens"), *weeks, (ANOTHER_DAY, "another day")]

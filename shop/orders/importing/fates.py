@@ -15,6 +15,7 @@ from shop.orders.importing.rows import Row, RowReader, Trouble
 from shop.orders.importing.sheet import Sheet
 from shop.orders.models import Order
 from shop.orders.services import Draft
+from shop.words import counted
 
 
 class Fate(StrEnum):
@@ -56,10 +57,6 @@ class DryRun:
         return sum(told.fate in fates for told in self.rows)
 
     @property
-    def orders_words(self) -> str:
-        return "1 order" if len(self.drafts) == 1 else f"{len(self.drafts)} orders"
-
-    @property
     def bad_rows(self) -> int:
         return self.count(Fate.BAD)
 
@@ -67,10 +64,10 @@ class DryRun:
     def summary(self) -> str:
         """One line: how many orders are new, and how many rows of each other fate."""
         counts = Counter(told.fate for told in self.rows)
-        new, rows = len(self.drafts), counts[Fate.NEW] + counts[Fate.SAME_ORDER]
-        parts = [f"{new} new {'order' if new == 1 else 'orders'} in {rows} {'row' if rows == 1 else 'rows'}"]
+        rows = counts[Fate.NEW] + counts[Fate.SAME_ORDER]
+        parts = [f"{counted(len(self.drafts), 'new order')} in {counted(rows, 'row')}"]
         others = (Fate.HERE, Fate.OTHER_CONTENTS, Fate.BAD, Fate.HELD_BACK)
-        parts += [f"{counts[fate]} {'row' if counts[fate] == 1 else 'rows'} {fate}" for fate in others if counts[fate]]
+        parts += [f"{counted(counts[fate], 'row')} {fate}" for fate in others if counts[fate]]
         return ", ".join(parts)
 
 

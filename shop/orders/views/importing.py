@@ -19,6 +19,7 @@ from shop.orders.forms import MatchingForm, UploadForm
 from shop.orders.importing import DryRun, SheetError, bring_in, dry_run, read_sheet
 from shop.orders.models import Upload
 from shop.stations.access import owner_only
+from shop.words import counted
 
 A_PAGE = 200
 BAD_SHOWN = 50
@@ -59,10 +60,10 @@ def bring(request: HtmxRequest, pk: str) -> HttpResponse:
     except SheetError as error:
         return _show(request, kept, problem=str(error), status=HTTPStatus.UNPROCESSABLE_ENTITY)
     if fates.bad_rows and not facts["good_rows_only"]:
-        problem = f"{fates.bad_rows} bad rows, so nothing was brought in: mend the file, or take the good rows only."
+        problem = f"{counted(fates.bad_rows, 'bad row')}, so nothing was brought in: mend the file, or take the good rows only."
         return _show(request, kept, problem=problem, status=HTTPStatus.UNPROCESSABLE_ENTITY)
     kept.delete()
-    messages.success(request, f"{taken} orders taken from {kept.name}: {fates.summary}.")
+    messages.success(request, f"{counted(taken, 'order')} taken from {kept.name}: {fates.summary}.")
     return redirect("orders:list")
 
 

@@ -11,6 +11,7 @@ from django.utils.timezone import now
 
 from shop.orders.importing import DryRun, SheetError, bring_in, decode, dry_run, exact, read_sheet
 from shop.stations.models import Workshop
+from shop.words import counted
 
 
 class Command(BaseCommand):
@@ -29,7 +30,7 @@ class Command(BaseCommand):
         except OSError as error:
             raise CommandError(f"{file}: {error.strerror or error}.") from error
         self._tell(fates)
-        self.stdout.write("nothing was written (dry run)" if options["dry_run"] else f"{taken} orders taken")
+        self.stdout.write("nothing was written (dry run)" if options["dry_run"] else f"{counted(taken, 'order')} taken")
         if fates.bad_rows:
             raise SystemExit(1)
 
