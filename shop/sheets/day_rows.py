@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 from itertools import groupby
 
@@ -13,9 +13,12 @@ from django.utils import timezone
 from shop.day.after import Touch, touch_after, touches
 from shop.day.alike import Alike, alike, pieces_with_names
 from shop.day.before import end_of
+from shop.floor.cautions import caution_for
 from shop.floor.models import Step
 from shop.plans.models import Plan, PlannedStep, Rest
 from shop.stations.models import Person
+
+AS_ABOVE = "Caution as above."
 
 
 @dataclass(frozen=True)
@@ -35,6 +38,7 @@ class Row:
     planned: PlannedStep
     alike: tuple[Alike, ...]
     touches: tuple[Touch, ...]
+    caution: str = ""
 
     @property
     def step(self) -> Step:
@@ -120,12 +124,24 @@ def _rows(plan: Plan | None, opens: datetime, closes: datetime) -> list[Row]:
 
 
 def _tables(rows: Sequence[Row]) -> Iterable[Table]:
-    def whose(row: Row) -> int:
-        return row.planned.person_id or 0
+    """A table a person, in their order; what needs nobody's hands comes last."""
 
-    for person, theirs in groupby(sorted(rows, key=whose), key=whose):
-        own = tuple(theirs)
-        yield Table(own[0].planned.person if person else None, own)
+    def whose(row: Row) -> tuple[bool, int]:
+        return row.planned.person_id is None, row.planned.person_id or 0
+
+    for _, theirs in groupby(sorted(rows, key=whose), key=whose):
+        own = tuple(_with_cautions(theirs))
+        yield Table(own[0].planned.person, own)
+
+
+def _with_cautions(rows: Iterable[Row]) -> Iterable[Row]:
+    """Each caution in full where it first comes up in a table, and pointed to from then on."""
+    said: set[str] = set()
+    for row in rows:
+        caution = caution_for(row.step.kind)
+        yield replace(row, caution=AS_ABOVE if caution in said else caution)
+        said.add(caution)
+        said.discard("")
 
 
 def _stretches(step: Step) -> list[Stretch]:
