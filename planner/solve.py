@@ -2,16 +2,24 @@
 
 from __future__ import annotations
 
+import random
 from collections.abc import Callable
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from planner.errors import PlannerError
-from planner.plan import Plan
+from planner.plan import Plan, Status
 from planner.problem import Problem
 from planner.rules import broken_rules
 from planner.search.stop import Stop
 
+if TYPE_CHECKING:
+    from planner.search.listing import ListRule
+
 Observer = Callable[[float, float, float | None], None]
+WHOLE_AT_MOST = 150  # steps that are thought through all at once before parts of them are
+WHOLE_SHARE = {60: 1.0, WHOLE_AT_MOST: 0.4}  # of the seconds, up to so many steps
+PROVED = 0.005  # a bound this near the cost reaches it; costs are compared within 0.01
 
 
 def quick_plan(problem: Problem) -> Plan:
@@ -37,22 +45,109 @@ def solve(
     from planner.search.listing import ListRule, list_plan
 
     stop = stop or Stop(seconds)
-    observer = observer or _nobody
     rule = ListRule(problem)
-    best = _best_kept(problem, [list_plan(problem, rule, start), start])
-    observer(stop.seconds_gone(), best.cost, best.bound)
-    return replace(best, seconds=stop.seconds_gone())
+    known = [list_plan(problem, rule, start), start]
+    search = Search(rule, workers, random.Random(seed), stop, observer)  # noqa: S311 - a repeatable search, no secret
+    search.take(_best_kept(problem, [plan for plan in known if plan is not None]))
+    if not stop.reached():
+        search.run()
+    return search.plan_with_bound()
 
 
-def _nobody(*_: float | None) -> None:
-    """Nobody watches."""
-
-
-def _best_kept(problem: Problem, plans: list[Plan | None]) -> Plan:
+def _best_kept(problem: Problem, plans: list[Plan]) -> Plan:
     """The cheapest of the plans that keep every rule."""
-    kept = [plan for plan in plans if plan is not None and not broken_rules(problem, plan)]
+    kept = [plan for plan in plans if not broken_rules(problem, plan)]
     if not kept:
-        raise PlannerError(
-            "No plan that keeps every rule was found; this is a fault of the planner, please report the problem."
-        )
+        raise PlannerError("No plan that keeps every rule was found; this is a fault of the planner, please report it.")
     return min(kept, key=lambda plan: plan.cost)
+
+
+class Search:
+    """The best plan so far and the best bound on any plan, while both are being improved."""
+
+    def __init__(
+        self, rule: ListRule, workers: int, chance: random.Random, stop: Stop, observer: Observer | None
+    ) -> None:
+        self.rule, self.workers, self.chance, self.stop = rule, workers, chance, stop
+        self.observer = observer
+        self.best: Plan | None = None
+        self.bound: float | None = None
+
+    def take(self, plan: Plan) -> None:
+        """A better plan, kept and told."""
+        self.best = plan
+        if self.observer:
+            self.observer(self.stop.seconds_gone(), plan.cost, self.bound)
+
+    def plan_with_bound(self) -> Plan:
+        """The best plan with what is known of it."""
+        assert self.best is not None  # noqa: S101 - a plan is taken before anything else
+        status = Status.OPTIMAL if self._is_proved(self.best) else self.best.status
+        bound = None if self.bound is None else min(self.bound, self.best.cost)
+        return replace(
+            self.best,
+            status=Status.PARTIAL if self.best.unplaced else status,
+            bound=bound,
+            seconds=self.stop.seconds_gone(),
+        )
+
+    def run(self) -> None:
+        """Bound, then the whole where that is small, then parts of it until the stop."""
+        from planner.search.bound import lower_bound
+
+        self.bound = lower_bound(self.rule.facts)
+        steps = len(self.rule.facts.steps)
+        if steps == 0 or self.best is None:
+            return
+        share = next((share for most, share in WHOLE_SHARE.items() if steps <= most), None)
+        if share is not None and not self._is_proved(self.best):
+            self._think_whole(share * self.stop.seconds_left())
+        self._improve_parts()
+
+    def _is_proved(self, plan: Plan) -> bool:
+        return self.bound is not None and self.bound >= plan.cost - PROVED
+
+    def _keeps_rules(self, plan: Plan) -> bool:
+        return not broken_rules(self.rule.problem, plan)
+
+    def _think_whole(self, seconds: float) -> None:
+        from planner.search.cpsat.model import think
+        from planner.search.cpsat.part import whole
+
+        assert self.best is not None  # noqa: S101 - a plan is taken before anything else
+        thought = think(
+            whole(self.rule.facts, self.best),
+            seconds=seconds,
+            workers=self.workers,
+            seed=self.chance.randrange(1 << 30),
+            stop=self.stop,
+            watcher=self._hear_of,
+        )
+        if thought.plan:
+            self._hear_of(thought.plan, thought.bound)
+
+    def _hear_of(self, plan: Plan, bound: float) -> None:
+        """A plan of the whole with a bound on it; the bound counts if the model knows every plan."""
+        from planner.search.bound import earliest_ends, unless_left_out
+        from planner.search.cpsat.part import is_exact
+
+        if is_exact(self.rule.facts) and not plan.unplaced:
+            proved = unless_left_out(self.rule.facts, bound, earliest_ends(self.rule.facts))
+            self.bound = max(proved, self.bound or 0.0)
+        if self.best is None or (plan.cost < self.best.cost - 1e-9 and self._keeps_rules(plan)):
+            self.take(plan)
+
+    def _improve_parts(self) -> None:
+        from planner.search.loop import improve
+        from planner.search.moves import moves_for
+
+        assert self.best is not None  # noqa: S101 - a plan is taken before anything else
+        improve(
+            self.best,
+            moves_for(self.rule, self.workers),
+            stop=self.stop,
+            chance=self.chance,
+            keeps_rules=self._keeps_rules,
+            tell=self.take,
+            good_enough=self._is_proved,
+        )

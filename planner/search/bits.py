@@ -36,3 +36,17 @@ def runs(bits: int, length: int) -> int:
 def lowest(bits: int) -> int:
     """The place of the lowest set bit; there must be one."""
     return (bits & -bits).bit_length() - 1
+
+
+def intervals(bits: int, base: int) -> list[Interval]:
+    """The runs of set bits as intervals of minutes, first and last minute both included."""
+    found = []
+    while bits:
+        low = lowest(bits)
+        bits >>= low
+        base += low
+        length = lowest(~bits)
+        found.append((base, base + length - 1))
+        bits >>= length
+        base += length
+    return found

@@ -98,10 +98,10 @@ class Books:
         self, facts: StepFacts, lower: int, person: str | None, stations: tuple[str, ...], held: dict[str, int]
     ) -> list[Spot]:
         """The first spot with this person at these stations; where there are states, the first of several gaps."""
-        wants = _wants(facts, stations, held)
+        wants = wants_of(facts, stations, held)
         name = next((name for name in stations if name in self.queues), None)
         if name is None:
-            start = self._first_start(facts, person, wants, 0, lower, self._last_start(facts, lower, wants))
+            start = self.first_start(facts, person, wants, 0, lower, self.last_start(facts, lower, wants))
             return [] if start is None else [Spot(facts.id, start, start + facts.minutes, person, stations)]
         found: list[Spot] = []
         for gap in self.queues[name].gaps(facts, lower):
@@ -124,36 +124,43 @@ class Books:
         wants: list[Want],
     ) -> Spot | None:
         from_minute = max(gap.opens, facts.earliest, lower - gap.changeover)
-        until = min(self._last_start(facts, from_minute, wants, changeover=gap.changeover), gap.closes - gap.changeover - facts.minutes)
-        taken = self._first_start(facts, person, wants, gap.changeover, from_minute, until)
+        until = min(
+            self.last_start(facts, from_minute, wants, changeover=gap.changeover),
+            gap.closes - gap.changeover - facts.minutes,
+        )
+        taken = self.first_start(facts, person, wants, gap.changeover, from_minute, until)
         if taken is None:
             return None
         start = taken + gap.changeover
         return Spot(facts.id, start, start + facts.minutes, person, stations, gap.changeover, gap)
 
-    def _last_start(self, facts: StepFacts, lower: int, wants: list[Want], changeover: int = 0) -> int:
+    def last_start(self, facts: StepFacts, lower: int, wants: list[Want], changeover: int = 0) -> int:
         """A minute after which no new start can turn up."""
         rooms = [self.rooms[want.station] for want in wants]
-        worked = facts.hands or facts.watch or (changeover and facts.people != (None,))
-        if worked or any(room.open is not None for room in rooms):
+        if self.bound_by_hours(facts, wants, changeover):
             return max([self.now + self.watched.bit_length(), *(room.closes for room in rooms)])
         return max([lower, *(room.last_change() for room in rooms)])
 
-    def _first_start(
+    def bound_by_hours(self, facts: StepFacts, wants: list[Want], changeover: int) -> bool:
+        """Whether anybody's or any station's hours limit when the step can stand."""
+        worked = facts.hands or facts.watch or (changeover and facts.people != (None,))
+        return bool(worked) or any(want.open and self.rooms[want.station].open is not None for want in wants)
+
+    def first_start(
         self, facts: StepFacts, person: str | None, wants: list[Want], changeover: int, lower: int, last: int
     ) -> int | None:
         """The first minute from `lower` to `last` at which the step, its changeover first, can be taken up."""
         look = FIRST_LOOK
         while lower <= last:
             length = min(look, last - lower + 1)
-            starts = self._starts(facts, person, wants, changeover, lower, length)
+            starts = self.starts(facts, person, wants, changeover, lower, length)
             if starts:
                 return lower + lowest(starts)
             lower += length
             look *= 4
         return None
 
-    def _starts(
+    def starts(
         self, facts: StepFacts, person: str | None, wants: list[Want], changeover: int, lower: int, length: int
     ) -> int:
         """All minutes from `lower` on, as bits, at which the step can be taken up."""
@@ -250,7 +257,7 @@ def _with_changeover(hands: tuple[tuple[int, int], ...], changeover: int) -> lis
     return [(0, changeover), *worked] if changeover else worked
 
 
-def _wants(facts: StepFacts, stations: tuple[str, ...], held: dict[str, int]) -> list[Want]:
+def wants_of(facts: StepFacts, stations: tuple[str, ...], held: dict[str, int]) -> list[Want]:
     """All the room a step takes: its own, in the station's hours, and what its holds take on top, at any hour."""
     own: dict[str, int] = {}
     for name, load in zip(stations, facts.loads, strict=True):

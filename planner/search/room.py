@@ -70,3 +70,12 @@ class Room:
     def last_change(self) -> int:
         """The last minute at which anything changes, but for what is held to the horizon."""
         return next((minute for minute in reversed(self.times) if minute < FAR), self.now)
+
+    def taken_between(self, start: int, end: int) -> list[tuple[int, int, int]]:
+        """The stretches within [start, end] in which something is taken, with how much."""
+        until = [*self.times[1:], FAR]
+        return [
+            (max(a, start), min(b, end), load)
+            for a, b, load in zip(self.times, until, self.used, strict=True)
+            if load > 0 and a < end and b > start
+        ]

@@ -1,0 +1,112 @@
+"""Think a part of a plan through with CP-SAT: the best places for its free steps while all else stays."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from ortools.sat.python import cp_model
+
+from planner.plan import Placed, Plan
+from planner.search.cpsat.objective import Objective
+from planner.search.cpsat.part import Part
+from planner.search.cpsat.rules import Rules
+from planner.search.cpsat.variables import Deciding, NoRoomError, Variables
+from planner.search.drafting import finished_plan
+from planner.search.stop import Stop
+
+Watcher = Callable[[Plan, float], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Thought:
+    """What came of it: a plan if one was found, a bound on the cost, and whether nothing is left to think about."""
+
+    plan: Plan | None
+    bound: float
+    settled: bool
+
+
+def think(
+    part: Part, *, seconds: float, workers: int, seed: int, stop: Stop, watcher: Watcher | None = None
+) -> Thought:
+    """The best plan found for the part; `watcher` hears of each better plan and the bound on its cost."""
+    try:
+        model = Model(part)
+    except NoRoomError:
+        return Thought(None, 0.0, settled=True)
+    return model.solve(min(seconds, stop.seconds_left()), workers, seed, stop, watcher)
+
+
+class Model:
+    """One part of a plan as a CP-SAT model, begun from the plan as it stands."""
+
+    def __init__(self, part: Part) -> None:
+        self.part = part
+        self.variables = Variables(part)
+        self.rules = Rules(self.variables)
+        self.rules.state()
+        self.objective = Objective(self.variables, self.rules.turns)
+        self.objective.minimise()
+        self._hint()
+
+    def _hint(self) -> None:
+        for name, step in self.variables.steps.items():
+            if name in self.part.plan:
+                row = self.part.plan[name]
+                self.variables.cp.add_hint(step.start, row.start)
+                self._hint_choice(step.who, row.person)
+                self._hint_choice(step.where, row.stations)
+                self._hint_choice(step.changes, row.changeover)
+
+    def _hint_choice(self, choices: dict, chosen: object) -> None:  # type: ignore[type-arg]
+        for choice, literal in choices.items():
+            if literal is not self.variables.yes:
+                self.variables.cp.add_hint(literal, choice == chosen)
+
+    def solve(self, seconds: float, workers: int, seed: int, stop: Stop, watcher: Watcher | None) -> Thought:
+        solver = cp_model.CpSolver()
+        solver.parameters.max_time_in_seconds = max(0.01, seconds)
+        solver.parameters.num_workers = max(1, workers)
+        solver.parameters.random_seed = seed
+        listener = None if watcher is None else _Listener(self, watcher)
+        with stop.interrupts(solver.stop_search):
+            status = solver.solve(self.variables.cp, listener)
+        found = status in (cp_model.OPTIMAL, cp_model.FEASIBLE)
+        return Thought(
+            plan=self.plan(solver.value) if found else None,
+            bound=self.objective.bound(solver.best_objective_bound) if found else 0.0,
+            settled=status in (cp_model.OPTIMAL, cp_model.INFEASIBLE),
+        )
+
+    def plan(self, value: Callable[[cp_model.LinearExprT], int]) -> Plan:
+        """The plan with the free steps where the solver has them."""
+        placed = [self._placed(step, value) for step in self.variables.steps.values()]
+        for row in self.part.fixed.values():
+            if row.step in self.part.facts.steps:
+                minutes = self.rules.turns.fixed_changes.get(row.step)
+                placed.append(row if minutes is None else replace(row, changeover=value(minutes)))
+        return finished_plan(self.part.facts, placed, set(self.part.out))
+
+    def _placed(self, step: Deciding, value: Callable[[cp_model.LinearExprT], int]) -> Placed:
+        start = value(step.start)
+        return Placed(
+            step.facts.id,
+            start,
+            start + step.facts.minutes,
+            next(person for person, literal in step.who.items() if value(literal)),
+            next(stations for stations, literal in step.where.items() if value(literal)),
+            next(minutes for minutes, literal in step.changes.items() if value(literal)),
+        )
+
+
+class _Listener(cp_model.CpSolverSolutionCallback):
+    """Passes each better plan on while the solver is still at it."""
+
+    def __init__(self, model: Model, watcher: Watcher) -> None:
+        super().__init__()
+        self.model, self.watcher = model, watcher
+
+    def on_solution_callback(self) -> None:
+        plan = self.model.plan(self.value)
+        self.watcher(plan, self.model.objective.bound(self.best_objective_bound))

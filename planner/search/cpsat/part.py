@@ -1,0 +1,92 @@
+"""The part of a plan that is thought through anew: which steps are free, in what span, and the books of the rest."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from planner.parts import Hold
+from planner.plan import Placed, Plan
+from planner.search.books import Books, Spot
+from planner.search.facts import MOST_CHOICES, Facts
+from planner.search.queue import Turn
+from planner.search.room import FAR
+
+
+@dataclass
+class Part:
+    """`free` steps may move within `span` (taken up at its first minute or later, ended by its last)."""
+
+    facts: Facts
+    plan: Plan
+    free: frozenset[str]
+    span: tuple[int, int]
+    out: frozenset[str] = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.out = frozenset(step for step in self.facts.steps if step not in self.plan and step not in self.free)
+
+    @cached_property
+    def fixed(self) -> dict[str, Placed]:
+        """Every placed step that stays where it is, begun ones too."""
+        return {row.step: row for row in self.plan.placed if row.step not in self.free}
+
+    @cached_property
+    def open_holds(self) -> list[Hold]:
+        """The holds that begin or end with a free step, but those that an end before now leaves empty."""
+        return [
+            hold
+            for hold in self.facts.problem.holds
+            if (hold.first in self.free or hold.last in self.free)
+            and hold.first not in self.out
+            and self.facts.begun_end.get(hold.last, FAR) > self.facts.now
+        ]
+
+    @cached_property
+    def books(self) -> Books:
+        """The books with all that is fixed, changeovers and holds included."""
+        books = Books(self.facts)
+        for row in sorted(self.fixed.values(), key=lambda each: each.start):
+            if row.step in self.facts.steps:
+                self._enter(books, row)
+        for hold in self.facts.problem.holds:
+            if hold not in self.open_holds and hold.first in self.fixed:
+                end = FAR if hold.last in self.out else self.fixed[hold.last].end
+                books.add_load(hold.station, self.fixed[hold.first].start, end, hold.load)
+        return books
+
+    def _enter(self, books: Books, row: Placed) -> None:
+        facts = self.facts.steps[row.step]
+        books.take(Spot(row.step, row.start, row.end, row.person, row.stations, row.changeover), facts)
+        for name in row.stations:
+            if name in books.queues:
+                books.queues[name].add(Turn(row.start, row.end, facts, row.changeover, row.person, row.stations))
+
+
+def whole(facts: Facts, plan: Plan) -> Part:
+    """Everything that has a start at all, free to be anywhere."""
+    free = frozenset(step for step in facts.steps if step in plan)
+    return Part(facts, plan, free, (facts.now, _far_enough(facts)))
+
+
+def _far_enough(facts: Facts) -> int:
+    """No best plan ends later: after the last thing on any calendar no wait need be longer than the least allowed."""
+    problem = facts.problem
+    closes = [close for station in problem.stations for _, close in station.hours or ()]
+    releases = [step.earliest for step in facts.steps.values()]
+    last = max([problem.now, problem.latest_close, *closes, *releases, *facts.begun_end.values()])
+    work = sum(step.minutes for step in facts.steps.values())
+    waits = sum(max(least for least, _ in link.waits) for links in facts.links_in.values() for link in links)
+    changes = [max([station.changeover_default, *station.changeovers.values()]) for station in problem.stations]
+    return last + work + waits + len(facts.steps) * max(changes, default=0)
+
+
+def is_exact(facts: Facts) -> bool:
+    """Whether the model of the whole knows every plan: all choices of stations, and holds that cannot be empty."""
+    if any(len(step.choices) == MOST_CHOICES for step in facts.steps.values()):
+        return False
+    return all(
+        hold.last in facts.dragged_out({hold.first}) or (hold.first in facts.begun_end and hold.last in facts.steps)
+        for hold in facts.problem.holds
+        if facts.begun_end.get(hold.last, FAR) > facts.now
+    )

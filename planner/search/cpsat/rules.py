@@ -1,0 +1,140 @@
+"""The rules of the plan exchange for a CP-SAT model: each a method with the rule's name, called in order by `state`."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+
+from ortools.sat.python import cp_model
+
+from planner.parts import Hold, Link
+from planner.search.cpsat.turns import Turns
+from planner.search.cpsat.variables import Deciding, Literal, Variables
+from planner.search.facts import last_wait
+
+Uses = list[tuple[cp_model.IntervalVar, int]]
+
+
+class Rules:
+    """States every rule about the free steps of a part. Hours are in the starts each choice has, and need no rule."""
+
+    def __init__(self, variables: Variables) -> None:
+        self.variables = variables
+        self.cp = variables.cp
+        self.part = variables.part
+        self.facts = variables.facts
+        self.steps = variables.steps
+        self.turns = Turns(variables)
+
+    def state(self) -> None:
+        for rule in (
+            self.waits_lie_in_their_windows,
+            self.one_pair_of_hands,
+            self.room_at_stations,
+            self.changeovers_follow_the_state,
+        ):
+            rule()
+
+    def waits_lie_in_their_windows(self) -> None:
+        """A wait lies in one of its windows; after a begun step the last one has no end, and lateness is priced."""
+        for step in self.steps:
+            for link in self.facts.links_in[step] + self.facts.links_out[step]:
+                other = link.before if link.after == step else link.after
+                if other in self.steps and step == link.after:
+                    continue  # stated with the step before it
+                if self.variables.stands(other):
+                    self._state_wait(link)
+
+    def _state_wait(self, link: Link) -> None:
+        far = 2 * max(abs(minute) for minute in self.part.span) + 1
+        windows = [[least, far if most is None else most] for least, most in link.waits]
+        if self.facts.is_soft(link) and last_wait(link) is not None:
+            windows[-1][1] = far
+        wait = self.variables.start(link.after) - self.variables.end(link.before)
+        self.cp.add_linear_expression_in_domain(wait, cp_model.Domain.from_intervals(windows))
+
+    def one_pair_of_hands(self) -> None:
+        """A person's hands segments and changeovers never overlap."""
+        worked: dict[str, list[cp_model.IntervalVar]] = defaultdict(list)
+        for step in self.steps.values():
+            for person, literal in step.who.items():
+                if person is not None:
+                    worked[person] += self._worked(step, literal)
+        for intervals in worked.values():
+            self.cp.add_no_overlap(intervals)
+
+    def _worked(self, step: Deciding, literal: Literal) -> list[cp_model.IntervalVar]:
+        """When a person has the step in hand, if it is theirs."""
+        new = self.cp.new_optional_fixed_size_interval_var
+        intervals = [new(step.start + begin, end - begin, literal, "") for begin, end in joined_hands(step)]
+        for minutes, chosen in step.changes.items():
+            if minutes:
+                both = self._both(literal, chosen)
+                intervals.append(new(step.start - minutes, minutes, both, ""))
+        return intervals
+
+    def _both(self, one: Literal, other: Literal) -> Literal:
+        if one is self.variables.yes:
+            return other
+        if other is self.variables.yes:
+            return one
+        both = self.cp.new_bool_var("")
+        self.cp.add_bool_and([one, other]).only_enforce_if(both)
+        self.cp.add_bool_or([both, ~one, ~other])
+        return both
+
+    def room_at_stations(self) -> None:
+        """At no instant do steps, changeovers and holds exceed a station's capacity."""
+        uses: dict[str, Uses] = defaultdict(list)
+        for step in self.steps.values():
+            for name in {name for stations in step.where for name in stations}:
+                uses[name] += self._uses(step, name)
+        for hold in self.part.open_holds:
+            uses[hold.station].append((self._held(hold), hold.load))
+        for name, taken in uses.items():
+            self._share(name, taken)
+
+    def _uses(self, step: Deciding, name: str) -> Uses:
+        """The stretches for which a step takes a station, by choice."""
+        uses = []
+        for literal, load in step.at(name):
+            taken = self.cp.new_optional_interval_var(step.taken, step.length, step.end, literal, "")
+            uses.append((taken, load))
+        return uses
+
+    def _held(self, hold: Hold) -> cp_model.IntervalVar:
+        """From the start of the first step to the end of the last, or to the horizon where that is left out."""
+        start = self.variables.start(hold.first)
+        end = self.variables.end(hold.last) if self.variables.stands(hold.last) else self.part.span[1]
+        length = self.cp.new_int_var(0, self.part.span[1] - min(self.part.span[0], _least(start)), "")
+        return self.cp.new_interval_var(start, length, end, f"hold {hold.first} {hold.last}")
+
+    def _share(self, name: str, uses: Uses) -> None:
+        room = self.part.books.rooms[name]
+        begins = {hold.first for hold in self.part.open_holds if hold.station == name}
+        if room.capacity == 1 and not begins:
+            self.cp.add_no_overlap([interval for interval, _ in uses])
+            return
+        for start, end, load in room.taken_between(*self.part.span):
+            fixed = self.cp.new_fixed_size_interval_var(start, end - start, "")
+            uses.append((fixed, min(load, room.capacity)))
+        self.cp.add_cumulative([interval for interval, _ in uses], [load for _, load in uses], room.capacity)
+
+    def changeovers_follow_the_state(self) -> None:
+        """Before each step its station is changed over from the state the turn before it left."""
+        for name in self.part.books.queues:
+            self.turns.state(name)
+
+
+def joined_hands(step: Deciding) -> list[tuple[int, int]]:
+    """The stretches of a step that need hands, those that follow on each other made one."""
+    whole: list[tuple[int, int]] = []
+    for begin, end in step.facts.hands:
+        if whole and whole[-1][1] == begin:
+            whole[-1] = (whole[-1][0], end)
+        else:
+            whole.append((begin, end))
+    return whole
+
+
+def _least(start: object) -> int:
+    return start if isinstance(start, int) else 0

@@ -1,0 +1,167 @@
+"""The order of turns at a station with states, as one circuit through its steps: an arc is a changeover."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from planner.search.cpsat.variables import Deciding, Literal, Minute, Variables
+from planner.search.queue import Queue, Turn
+
+
+@dataclass(slots=True)
+class Stop:
+    """A turn in the circuit: a free step that may come here, or a fixed one."""
+
+    state_in: str | None
+    leaves: str | None
+    first: int
+    last: int
+    deciding: Deciding | None = None
+    here: Literal = 1
+    turn: Turn | None = None
+
+
+class Turns:
+    """States which changeover each free step needs; a fixed one's may become shorter, never longer."""
+
+    def __init__(self, variables: Variables) -> None:
+        self.variables = variables
+        self.cp = variables.cp
+        self.fixed_changes: dict[str, Minute] = {}
+
+    def state(self, name: str) -> None:
+        """The circuit of one station; without free turns there is nothing to state."""
+        queue = self.variables.part.books.queues[name]
+        free = self._free_stops(name)
+        if not free:
+            return
+        stops = [*free, *self._fixed_stops(queue, free)]
+        arcs: list[tuple[int, int, Literal]] = []
+        for place, stop in enumerate(stops, start=1):
+            arcs += self._arcs_from_the_beginning(queue, stop, place, stops)
+            arcs += [
+                arc
+                for other, after in enumerate(stops, start=1)
+                for arc in self._arcs(queue, stop, place, after, other)
+            ]
+            arcs.append((place, 0, self.cp.new_bool_var("")))
+            if stop.deciding and stop.here is not self.variables.yes:
+                arcs.append((place, place, ~stop.here))
+        self.cp.add_circuit([*arcs, (0, 0, self._nobody_here(free, stops))])
+        self._price_fixed(queue, stops, arcs)
+
+    def _free_stops(self, name: str) -> list[Stop]:
+        stops = []
+        for step in self.variables.steps.values():
+            uses = step.at(name)
+            if uses and step.facts.leaves is not None:
+                here = uses[0][0] if len(uses) == 1 else self._any([literal for literal, _ in uses])
+                domain = step.domain
+                stops.append(Stop(step.facts.state_in, step.facts.leaves, domain.min(), domain.max(), step, here))
+        return stops
+
+    def _any(self, literals: list[Literal]) -> Literal:
+        """A literal that is true where one of several, of which at most one is true, is."""
+        some = self.cp.new_bool_var("")
+        self.cp.add(sum(literals) == some)
+        return some
+
+    def _fixed_stops(self, queue: Queue, free: list[Stop]) -> list[Stop]:
+        """The fixed turns that a free one may stand next to: those within its reach, one before and one after."""
+        turns = [turn for turn in queue.turns if turn.facts.leaves is not None]
+        first, last = min(stop.first for stop in free), max(stop.last for stop in free)
+        inside = [place for place, turn in enumerate(turns) if turn.end > first and turn.start < last]
+        begin = min(inside, default=_place_after(turns, first))
+        end = max(inside, default=begin - 1)
+        near = turns[max(0, begin - 1) : end + 2]
+        return [Stop(turn.facts.state_in, turn.facts.leaves, turn.start, turn.start, turn=turn) for turn in near]
+
+    def _arcs_from_the_beginning(
+        self, queue: Queue, stop: Stop, place: int, stops: list[Stop]
+    ) -> list[tuple[int, int, Literal]]:
+        """Before the first turn the station is as it was; where there are earlier fixed turns, those come first."""
+        fixed = [each.turn for each in stops if each.turn]
+        earliest = fixed[0] if fixed else None
+        behind = earliest is not None and any(
+            turn.start < earliest.start and turn.facts.leaves is not None for turn in queue.turns
+        )
+        if behind:
+            return [(0, place, self.variables.yes)] if stop.turn is earliest else []
+        literal = self.cp.new_bool_var("")
+        if not self._change(queue.station.changeover_minutes(queue.state, stop.state_in), stop, literal):
+            return []
+        return [(0, place, literal)]
+
+    def _arcs(self, queue: Queue, stop: Stop, place: int, after: Stop, other: int) -> list[tuple[int, int, Literal]]:
+        minutes = queue.station.changeover_minutes(stop.leaves, after.state_in)
+        if stop is after or after.last - minutes < stop.first + _minutes(stop):
+            return []
+        if stop.turn and after.turn and _next_fixed(queue, stop.turn) is not after.turn:
+            return []
+        literal = self.cp.new_bool_var("")
+        if not self._change(minutes, after, literal):
+            return []
+        if stop.deciding or after.deciding:
+            self.cp.add(_begins(after) >= _ends(stop)).only_enforce_if(literal)
+        return [(place, other, literal)]
+
+    def _change(self, minutes: int, stop: Stop, literal: Literal) -> bool:
+        """The changeover that comes with an arc; False where the arc cannot be."""
+        if stop.deciding is None:
+            return stop.turn is not None and minutes <= stop.turn.changeover
+        if minutes not in stop.deciding.changes:
+            return False
+        if stop.deciding.changes[minutes] is not self.variables.yes:
+            self.cp.add_implication(literal, stop.deciding.changes[minutes])
+        return True
+
+    def _nobody_here(self, free: list[Stop], stops: list[Stop]) -> Literal:
+        """True where no turn is taken at all, which only optional ones allow."""
+        if len(stops) > len(free) or any(stop.here is self.variables.yes for stop in free):
+            return self.cp.new_constant(0)
+        nobody = self.cp.new_bool_var("")
+        self.cp.add(sum(stop.here for stop in free) == 0).only_enforce_if(nobody)
+        return nobody
+
+    def _price_fixed(self, queue: Queue, stops: list[Stop], arcs: list[tuple[int, int, Literal]]) -> None:
+        """The changeover that each fixed turn needs now, by the arc that leads to it."""
+        for place, stop in enumerate(stops, start=1):
+            if stop.turn is None:
+                continue
+            terms = []
+            for before, after, literal in arcs:
+                if after == place and before != place:
+                    state = stops[before - 1].leaves if before else queue.state
+                    terms.append(queue.station.changeover_minutes(state, stop.state_in) * literal)
+            if not any(
+                before == 0 and literal is self.variables.yes for before, after, literal in arcs if after == place
+            ):
+                self.fixed_changes[stop.turn.facts.id] = sum(terms)
+
+
+def _place_after(turns: list[Turn], minute: int) -> int:
+    return sum(turn.start < minute for turn in turns)
+
+
+def _next_fixed(queue: Queue, turn: Turn) -> Turn | None:
+    """The next fixed turn that leaves a state."""
+    later = queue.turns[queue.turns.index(turn) + 1 :]
+    return next((each for each in later if each.facts.leaves is not None), None)
+
+
+def _minutes(stop: Stop) -> int:
+    return stop.deciding.facts.minutes if stop.deciding else stop.turn.end - stop.turn.start if stop.turn else 0
+
+
+def _begins(stop: Stop) -> Minute:
+    if stop.deciding:
+        return stop.deciding.taken
+    assert stop.turn is not None  # noqa: S101 - a stop is a free step or a fixed turn
+    return stop.turn.start - stop.turn.changeover
+
+
+def _ends(stop: Stop) -> Minute:
+    if stop.deciding:
+        return stop.deciding.end
+    assert stop.turn is not None  # noqa: S101 - a stop is a free step or a fixed turn
+    return stop.turn.end

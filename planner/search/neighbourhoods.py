@@ -1,0 +1,125 @@
+"""Which steps are thought through anew together: around a time, an order, a station, a late order, or at random."""
+
+from __future__ import annotations
+
+import random
+from bisect import bisect_left
+from collections.abc import Callable, Iterable
+
+from planner.parts import Order
+from planner.plan import Placed, Plan
+from planner.search.clusters import Cluster
+from planner.search.facts import Facts
+
+Neighbourhood = Callable[["Neighbours", Plan, random.Random, int], set[str]]
+AROUND = 2 * 24 * 60  # minutes before and after its steps in which a part may move
+
+
+class Neighbours:
+    """What stands near what in a problem; the neighbourhoods ask it."""
+
+    def __init__(self, facts: Facts, clusters: Iterable[Cluster]) -> None:
+        self.facts = facts
+        self.together = {step: cluster.steps for cluster in clusters for step in cluster.steps}
+
+    def rows(self, plan: Plan) -> list[Placed]:
+        """The placed steps that have not begun, by start."""
+        return sorted((row for row in plan.placed if row.step in self.facts.steps), key=lambda row: row.start)
+
+    def grown(self, plan: Plan, seeds: Iterable[str], size: int) -> set[str]:
+        """Seeds and what is tied to them, as many as fit; at least the first."""
+        found: set[str] = set()
+        for seed in seeds:
+            if len(found) >= size:
+                break
+            found |= {step for step in self.together.get(seed, ()) if step in plan}
+        return found
+
+    def needs(self, order: Order) -> list[str]:
+        """An order's steps and all they wait for, the last first."""
+        found: set[str] = set()
+        waiting = [step for step in order.steps if step in self.facts.steps]
+        while waiting:
+            step = waiting.pop()
+            if step not in found:
+                found.add(step)
+                waiting += [link.before for link in self.facts.links_in[step] if link.before in self.facts.steps]
+        return sorted(found, key=lambda step: -self.facts.order[step])
+
+    def filled(self, plan: Plan, core: list[str], chance: random.Random, size: int) -> set[str]:
+        """Half the room for the core, the rest for what is done beside it."""
+        found = self.grown(plan, core, (size + 1) // 2)
+        if not found:
+            return found
+        first, last = min(plan[step].start for step in found), max(plan[step].end for step in found)
+        beside = [row.step for row in self.rows(plan) if row.end > first and row.start < last and row.step not in found]
+        chance.shuffle(beside)
+        return found | self.grown(plan, beside, size - len(found))
+
+
+def span_of(plan: Plan, steps: Iterable[str], now: int) -> tuple[int, int]:
+    """The stretch of time in which these steps may move."""
+    rows = [plan[step] for step in steps]
+    return (
+        max(now, min(row.start - row.changeover for row in rows) - AROUND),
+        max(row.end for row in rows) + AROUND,
+    )
+
+
+def around_a_time(near: Neighbours, plan: Plan, chance: random.Random, size: int) -> set[str]:
+    """The steps nearest to some moment."""
+    rows = near.rows(plan)
+    middle = chance.randrange(len(rows))
+    first = max(0, min(middle - size // 2, len(rows) - size))
+    return near.grown(plan, (row.step for row in rows[first : first + size]), size)
+
+
+def an_order_and_its_needs(near: Neighbours, plan: Plan, chance: random.Random, size: int) -> set[str]:
+    """An order with all it waits for, and what is done beside it."""
+    return near.filled(plan, near.needs(chance.choice(near.facts.problem.orders)), chance, size)
+
+
+def around_a_late_order(near: Neighbours, plan: Plan, chance: random.Random, size: int) -> set[str]:
+    """An order that costs much, with what it waits for and what is done just before its end."""
+    orders = near.facts.problem.orders
+    late = [order.weight * max(0, _finish(plan, order) - order.due) + 1e-6 for order in orders]
+    order = chance.choices(orders, late)[0]
+    return near.filled(plan, near.needs(order), chance, size)
+
+
+def a_stations_turns(near: Neighbours, plan: Plan, chance: random.Random, size: int) -> set[str]:
+    """A stretch of what is done at one station, one after the other, and what those steps wait for."""
+    rows = near.rows(plan)
+    stations = sorted({name for row in rows for name in row.stations})
+    if not stations:
+        return around_a_time(near, plan, chance, size)
+    name = chance.choice(stations)
+    turns = [row for row in rows if name in row.stations]
+    begin = bisect_left(turns, chance.choice(turns).start, key=lambda row: row.start)
+    seeds: list[str] = []
+    for row in turns[begin:]:
+        seeds += [row.step, *(link.before for link in near.facts.links_in[row.step])]
+        seeds += [link.after for link in near.facts.links_out[row.step]]
+    return near.grown(plan, seeds, size)
+
+
+def some_steps(near: Neighbours, plan: Plan, chance: random.Random, size: int) -> set[str]:
+    """Steps from a stretch of some days, at random."""
+    rows = near.rows(plan)
+    middle = chance.choice(rows).start
+    close = [row.step for row in rows if abs(row.start - middle) < 2 * AROUND]
+    chance.shuffle(close)
+    return near.grown(plan, close, size)
+
+
+def _finish(plan: Plan, order: Order) -> int:
+    return max((plan[step].end for step in order.steps if step in plan), default=order.due)
+
+
+NEIGHBOURHOODS: tuple[Neighbourhood, ...] = (
+    around_a_time,
+    a_stations_turns,
+    some_steps,
+    an_order_and_its_needs,
+    around_a_late_order,
+)
