@@ -104,6 +104,7 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "shop.htmx.sign_in_on_a_whole_page",
     "shop.stations.middleware.shop_clock",
 ]
 
@@ -120,6 +121,7 @@ TEMPLATES = [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
+                "shop.face.face",
             ],
             "builtins": ["template_partials.templatetags.partials", "shop.words"],
         },
@@ -134,6 +136,7 @@ AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
     {"NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator"},
 ]
+AUTHENTICATION_BACKENDS = ["shop.stations.signing_in.WithPerson"]
 LOGIN_URL = "sign_in"
 LOGIN_REDIRECT_URL = "day:today"
 LOGOUT_REDIRECT_URL = "sign_in"

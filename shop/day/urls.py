@@ -1,4 +1,18 @@
 """Addresses of this room."""
 
+from django.urls import path
+
+import shop.dates  # noqa: F401  the day in an address
+from shop.day.views import day, detail, router, verbs
+
 app_name = "day"
-urlpatterns = []
+urlpatterns = [
+    path("", day.today, name="today"),
+    path("router/", router.router, name="router"),
+    path("router/<day:day>/", router.router, name="router"),
+    path("detail/", detail.detail, name="detail"),
+    path("steps/<int:pk>/begin/", verbs.begin, name="begin"),
+    path("steps/<int:pk>/done/", verbs.done, name="done"),
+    path("steps/<int:pk>/undo/", verbs.undo, name="undo"),
+    path("pieces/<int:pk>/spoil/", verbs.spoil, name="spoil"),
+]

@@ -1,4 +1,12 @@
 """Addresses of this room."""
 
+from django.urls import path
+
+from shop.plans import views
+
 app_name = "plans"
-urlpatterns = []
+urlpatterns = [
+    path("run/", views.run, name="run"),
+    path("run/<int:pk>/", views.job, name="job"),
+    path("run/<int:pk>/cancel/", views.cancel, name="cancel"),
+]

@@ -1,0 +1,52 @@
+"""How the plan in force stands, for the strip on top of every page: fresh, stale, being made anew."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from django.db.models import OuterRef, Q, Subquery
+from django.http import HttpRequest
+
+from shop.plans.models import Job, Plan
+
+OPEN = Q(state__in=[Job.State.QUEUED, Job.State.RUNNING])
+
+
+@dataclass(frozen=True)
+class Standing:
+    """The plan in force without its documents, and the planning run that people should hear of."""
+
+    plan: Plan | None
+    job: Job | None
+
+    @property
+    def is_stale(self) -> bool:
+        return self.plan is not None and self.plan.stale_since is not None
+
+    @property
+    def is_missing(self) -> bool:
+        return self.plan is None
+
+    @property
+    def says_something(self) -> bool:
+        return self.is_missing or self.is_stale or self.job is not None
+
+
+def standing_of(request: HttpRequest) -> Standing:
+    """Read once a request, so that a page and its strip speak of the same plan."""
+    if not hasattr(request, "standing"):
+        request.standing = read_standing()
+    return request.standing
+
+
+def read_standing() -> Standing:
+    """One query while all is quiet; one more where a run is under way, or has failed since the plan was made."""
+    plan = Plan.objects.defer("problem", "document").annotate(news=Subquery(_news_since_it())).in_force()
+    if plan is None:
+        return Standing(None, Job.objects.filter(OPEN | Q(state=Job.State.FAILED)).last())
+    return Standing(plan, Job.objects.filter(pk=plan.news).first() if plan.news else None)
+
+
+def _news_since_it():
+    failed_since = Q(state=Job.State.FAILED, finished_at__gt=OuterRef("made_at"))
+    return Job.objects.filter(OPEN | failed_since).order_by("-pk").values("pk")[:1]
