@@ -11,6 +11,7 @@ from django.db.models import Q
 from shop.day.after import Touch, touches
 from shop.day.alike import Alike, alike, pieces_with_names
 from shop.day.before import Before, befores
+from shop.floor.cautions import caution_for
 from shop.floor.models import Step
 from shop.plans.models import Plan, PlannedStep
 from shop.stations.models import Person
@@ -40,6 +41,10 @@ class Lot:
     @property
     def colour(self) -> str:
         return self.step.about.get("colour", "")
+
+    @property
+    def caution(self) -> str:
+        return caution_for(self.step.kind)
 
     @property
     def is_artwork_missing(self) -> bool:

@@ -22,6 +22,8 @@ from shop.stock.models import Bit, Blank
 AT_THE_ROUTER = ("router", "carve")
 """The kinds of step that are done with a bit on the bed."""
 
+DAYS_SHOWN = 4
+
 
 @dataclass(frozen=True)
 class Turn:
@@ -113,8 +115,16 @@ class RouterDay:
     def piece_count(self) -> int:
         return sum(len(load.pieces) for load in self.loads)
 
-    def load_of(self, step: int) -> Load | None:
-        return next((load for load in self.loads if load.step.pk == step), None)
+    @cached_property
+    def next_load(self) -> Load | None:
+        """The one under way, else the first that is not done."""
+        return next((load for load in self.loads if load.step.state != "done"), None)
+
+    @cached_property
+    def days_near(self) -> tuple[date, ...]:
+        """The days with loads around this one, few enough for a phone's one row."""
+        before = [day for day in self.days if day < self.day][-1:]
+        return (*before, *[day for day in self.days if day >= self.day][: DAYS_SHOWN - len(before)])
 
 
 def minutes_of(step: Step, need: str) -> int:

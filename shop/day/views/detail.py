@@ -1,0 +1,16 @@
+"""The paint and detail queue, for one thumb."""
+
+from django.http import HttpResponse
+from django.utils.timezone import now
+from django.views.decorators.http import require_safe
+
+from shop.day.lots import read_detail
+from shop.htmx import HtmxRequest, drawn
+from shop.plans.in_force import standing_of
+from shop.stations.access import person_of
+
+
+@require_safe
+def detail(request: HtmxRequest) -> HttpResponse:
+    queue = read_detail(standing_of(request).plan, person_of(request), now())
+    return drawn(request, "day/detail.html", "lots", {"queue": queue})
