@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from django.conf import settings
 from django.db import models
-from django.db.models import Case, Count, Exists, F, OuterRef, Q, Subquery, Sum, When
+from django.db.models import Case, Count, Exists, F, OuterRef, Prefetch, Q, Subquery, Sum, When
 from django.db.models.functions import Coalesce
 from django.urls import reverse
 from django.utils import timezone
@@ -58,7 +58,8 @@ class OrderQuerySet(models.QuerySet):
 
     def with_names(self) -> OrderQuerySet:
         """With all that a page says of an order."""
-        return self.select_related("customer", "fair").prefetch_related("lines__design", "lines__species")
+        lines = Prefetch("lines", Line.objects.select_related("design", "species"))
+        return self.select_related("customer", "fair").prefetch_related(lines)
 
     def with_progress(self) -> OrderQuerySet:
         """With `pieces_ordered`, `pieces_ready` (packed) and `pieces_left`."""

@@ -72,7 +72,7 @@ class LineForm(forms.Form):
         if design and not said.get("species") and "species" not in self.errors:
             self.add_error("species", "Choose the wood")
         if design and said.get("text") and not design.takes_text:
-            self.add_error("text", f"No text goes on a {design.name}: clear it, or write it in the note")
+            self.add_error("text", f"{design.name} takes no text: clear it, or write it in the note")
         return said
 
     def line(self) -> Line:

@@ -60,7 +60,7 @@ def bring(request: HtmxRequest, pk: str) -> HttpResponse:
     except SheetError as error:
         return _show(request, kept, problem=str(error), status=HTTPStatus.UNPROCESSABLE_ENTITY)
     if fates.bad_rows and not facts["good_rows_only"]:
-        problem = f"{counted(fates.bad_rows, 'bad row')}, so nothing was brought in: mend the file, or take the good rows only."
+        problem = f"{counted(fates.bad_rows, 'bad row')}, so nothing came in: mend the file or take the good rows only."
         return _show(request, kept, problem=problem, status=HTTPStatus.UNPROCESSABLE_ENTITY)
     kept.delete()
     messages.success(request, f"{counted(taken, 'order')} taken from {kept.name}: {fates.summary}.")
