@@ -58,13 +58,13 @@ class Growing:
         self.links.append(Link(before, after, least, most))
 
 
-def workshop(size: int, seed: int = 0, spare: float = 1.4) -> Problem:
-    """A problem of about `size` steps; hours last for `spare` times the work there is."""
+def workshop(size: int, seed: int = 0, spare: float = 1.4, tight: float = 3) -> Problem:
+    """A problem of about `size` steps; hours last for `spare` times the work there is, dues come up to `tight` days too soon."""
     growing = Growing(random.Random(seed))  # noqa: S311 - a repeatable example, not a secret
     while len(growing.steps) < size:
         _grow_lot(growing)
     days = _days_needed(growing, spare)
-    _set_dues(growing, days)
+    _set_dues(growing, days, tight)
     return Problem(
         origin=datetime(2026, 3, 2, tzinfo=timezone(timedelta(hours=-5))),
         now=8 * 60,
@@ -177,11 +177,11 @@ def _days_needed(growing: Growing, spare: float) -> int:
     return 10 + int(spare * hands / (13 * 60) * 7 / 5)
 
 
-def _set_dues(growing: Growing, days: int) -> None:
+def _set_dues(growing: Growing, days: int, tight: float) -> None:
     """Dues spread over the time the work takes, in the order the lots came, give or take a week."""
     orders = growing.orders
     for place, order in enumerate(orders):
-        about = 4 + (days - 10) * place / len(orders) / 1.4 + growing.chance.uniform(-3, 6)
+        about = 4 + (days - 10) * place / len(orders) / 1.4 + growing.chance.uniform(-tight, 9 - tight)
         due = max(2, int(about)) * DAY + 17 * 60
         hard = growing.chance.random() < 0.15
         orders[place] = Order(order.id, order.steps, due, order.weight, hard)

@@ -15,7 +15,7 @@ from planner.plan import Plan
 from planner.search.stop import Stop
 
 MEMORY = 0.8  # of a move's standing kept each time it is tried
-LEAST = 0.05  # of the best standing that even the worst move keeps
+LEAST = 0.2  # of the best standing that even the worst move keeps
 WORTH_KEEPING = 1e-6  # of cost that a better plan must save
 
 
@@ -27,13 +27,16 @@ class Move(Protocol):
 
 @dataclass
 class _Tried:
-    """A move and its standing: cost saved a second, as lately seen."""
+    """A move with what it lately saved a second, and how long it lately took."""
 
     move: Move
-    standing: float = 1.0
+    standing: float = 0.0
+    seconds: float = 0.1
 
     def learn(self, saved: float, seconds: float) -> None:
-        self.standing = MEMORY * self.standing + (1 - MEMORY) * saved / max(seconds, 0.001)
+        seconds = max(seconds, 0.001)
+        self.standing = MEMORY * self.standing + (1 - MEMORY) * saved / seconds
+        self.seconds = MEMORY * self.seconds + (1 - MEMORY) * seconds
 
 
 def improve(
@@ -61,5 +64,6 @@ def improve(
 
 
 def _choose(tried: list[_Tried], chance: random.Random) -> _Tried:
+    """Each move gets time, not turns, by its standing: a quick one is tried more often than a slow one."""
     floor = LEAST * max(each.standing for each in tried) + 1e-9
-    return chance.choices(tried, [max(each.standing, floor) for each in tried])[0]
+    return chance.choices(tried, [max(each.standing, floor) / each.seconds for each in tried])[0]

@@ -5,16 +5,15 @@ from __future__ import annotations
 import random
 from dataclasses import dataclass
 
-from planner.parts import Order
 from planner.plan import Plan
 from planner.search.listing import ListRule
 from planner.search.neighbourhoods import NEIGHBOURHOODS, Neighbourhood, Neighbours, span_of
 from planner.search.pressing import DAY, Pressing
 from planner.search.stop import Stop
 
-FIRST_SIZE = 24  # steps thought through together at first; it grows while that is quick
-LEAST_SIZE, MOST_SIZE = 8, 160
-SECONDS = 1.5  # for one neighbourhood
+FIRST_SIZE = 50  # steps thought through together at first; it grows while that is quick
+LEAST_SIZE, MOST_SIZE = 8, 250
+SECONDS = 2.0  # for one neighbourhood
 
 
 @dataclass
@@ -35,7 +34,7 @@ class Rethink:
             return None
         part = Part(self.near.facts, plan, frozenset(free), span_of(plan, free, self.near.facts.now))
         thought = think(part, seconds=SECONDS, workers=self.workers, seed=chance.randrange(1 << 30), stop=stop)
-        factor = 1.08 if thought.settled else 0.93
+        factor = 1.2 if thought.settled else 0.85
         self.size = min(MOST_SIZE, max(LEAST_SIZE, self.size * factor))
         return thought.plan
 
@@ -49,7 +48,7 @@ class Relist:
 
     def __call__(self, plan: Plan, chance: random.Random, stop: Stop) -> Plan | None:  # noqa: ARG002 - quick enough
         spread = chance.choice((60, 240, DAY, 3 * DAY))
-        share = chance.choice((0.05, 0.2, 0.5))
+        share = chance.choice((0.005, 0.02, 0.1, 0.3))
         key = self.pressing.as_in(plan)
         for step in key:
             if chance.random() < share:
@@ -59,7 +58,7 @@ class Relist:
 
 @dataclass
 class Prefer:
-    """The list rule in the order of the plan, with one late order before all others."""
+    """The list rule in the order of the plan, with one dear order earlier by some days."""
 
     rule: ListRule
     pressing: Pressing
@@ -67,19 +66,11 @@ class Prefer:
 
     def __call__(self, plan: Plan, chance: random.Random, stop: Stop) -> Plan | None:  # noqa: ARG002 - quick enough
         key = self.pressing.as_in(plan)
-        order = self._late_order(plan, chance)
+        order = self.near.dear_order(plan, chance)
         ahead = chance.choice((DAY, 3 * DAY, 10 * DAY))
         for step in self.near.needs(order):
             key[step] = (key[step][0] - ahead, *key[step][1:])
         return self.rule.plan(key, chance.choice((0, 6)))
-
-    def _late_order(self, plan: Plan, chance: random.Random) -> Order:
-        orders = self.rule.problem.orders
-        ends = {row.step: row.end for row in plan.placed}
-        late = [max(0, max(ends.get(step, order.due) for step in order.steps) - order.due) for order in orders]
-        return chance.choices(
-            orders, [order.weight * minutes + 1e-6 for order, minutes in zip(orders, late, strict=True)]
-        )[0]
 
 
 def moves_for(rule: ListRule, workers: int) -> list[Rethink | Relist | Prefer]:
@@ -87,7 +78,7 @@ def moves_for(rule: ListRule, workers: int) -> list[Rethink | Relist | Prefer]:
     near = Neighbours(rule.facts, rule.clusters)
     pressing = Pressing(rule.facts)
     has_orders = bool(rule.problem.orders)
-    about_orders = {"an_order_and_its_needs", "around_a_late_order"}
+    about_orders = {"an_order_and_its_needs", "around_a_dear_order"}
     rethinks = [
         Rethink(near, neighbourhood, workers)
         for neighbourhood in NEIGHBOURHOODS

@@ -1,11 +1,13 @@
-"""Which steps are thought through anew together: around a time, an order, a station, a late order, or at random."""
+"""Which steps are thought through anew together: around a time, an order, a station, a dear order, or at random."""
 
 from __future__ import annotations
 
 import random
 from bisect import bisect_left
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 
+from planner.cost import order_cost
 from planner.parts import Order
 from planner.plan import Placed, Plan
 from planner.search.clusters import Cluster
@@ -20,6 +22,8 @@ class Neighbours:
 
     def __init__(self, facts: Facts, clusters: Iterable[Cluster]) -> None:
         self.facts = facts
+        prices = replace(facts.problem.prices, finish_hour=0)
+        self.lateness_alone = replace(facts.problem, prices=prices)
         self.together = {step: cluster.steps for cluster in clusters for step in cluster.steps}
 
     def rows(self, plan: Plan) -> list[Placed]:
@@ -45,6 +49,14 @@ class Neighbours:
                 found.add(step)
                 waiting += [link.before for link in self.facts.links_in[step] if link.before in self.facts.steps]
         return sorted(found, key=lambda step: -self.facts.order[step])
+
+    def dear_order(self, plan: Plan, chance: random.Random) -> Order:
+        """An order by chance, the likelier the more its lateness costs."""
+        problem = self.facts.problem
+        ends = {row.step: row.end for row in plan.placed}
+        last = max([problem.latest_close, *ends.values()])
+        costs = [order_cost(self.lateness_alone, order, ends, last) + 0.001 for order in problem.orders]
+        return chance.choices(problem.orders, costs)[0]
 
     def filled(self, plan: Plan, core: list[str], chance: random.Random, size: int) -> set[str]:
         """Half the room for the core, the rest for what is done beside it."""
@@ -79,12 +91,9 @@ def an_order_and_its_needs(near: Neighbours, plan: Plan, chance: random.Random, 
     return near.filled(plan, near.needs(chance.choice(near.facts.problem.orders)), chance, size)
 
 
-def around_a_late_order(near: Neighbours, plan: Plan, chance: random.Random, size: int) -> set[str]:
-    """An order that costs much, with what it waits for and what is done just before its end."""
-    orders = near.facts.problem.orders
-    late = [order.weight * max(0, _finish(plan, order) - order.due) + 1e-6 for order in orders]
-    order = chance.choices(orders, late)[0]
-    return near.filled(plan, near.needs(order), chance, size)
+def around_a_dear_order(near: Neighbours, plan: Plan, chance: random.Random, size: int) -> set[str]:
+    """An order that costs much, with what it waits for and what is done beside it."""
+    return near.filled(plan, near.needs(near.dear_order(plan, chance)), chance, size)
 
 
 def a_stations_turns(near: Neighbours, plan: Plan, chance: random.Random, size: int) -> set[str]:
@@ -112,14 +121,10 @@ def some_steps(near: Neighbours, plan: Plan, chance: random.Random, size: int) -
     return near.grown(plan, close, size)
 
 
-def _finish(plan: Plan, order: Order) -> int:
-    return max((plan[step].end for step in order.steps if step in plan), default=order.due)
-
-
 NEIGHBOURHOODS: tuple[Neighbourhood, ...] = (
     around_a_time,
     a_stations_turns,
     some_steps,
     an_order_and_its_needs,
-    around_a_late_order,
+    around_a_dear_order,
 )
