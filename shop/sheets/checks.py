@@ -1,7 +1,4 @@
-"""What a sheet says in its own words: the checks before the router runs, and what the three fills mean.
-
-The checks are common practice, no source; the maker's manual wins.
-"""
+"""What is ticked off before the router runs. Common practice, no source; the maker's manual wins."""
 
 BEFORE_THE_FIRST_LOAD = (
     "ears and eyes covered, dust pulled off",
@@ -10,10 +7,4 @@ BEFORE_THE_FIRST_LOAD = (
     "height zeroed for the thickness written here",
     "blanks laid as drawn, grain along the dashed line",
     "somebody near it until it stands still",
-)
-
-NEEDS = (
-    ("hands", "hands on it"),
-    ("watch", "within earshot"),
-    ("alone", "leave alone"),
 )

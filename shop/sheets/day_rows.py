@@ -22,7 +22,7 @@ AS_ABOVE = "Caution as above."
 
 
 @dataclass(frozen=True)
-class Stretch:
+class Share:
     """Part of a step with one need, and where it lies in the bar that draws the step, in per cent."""
 
     minutes: int
@@ -49,8 +49,8 @@ class Row:
         return self.step.begun_at or self.planned.starts_at
 
     @property
-    def stretches(self) -> list[Stretch]:
-        return _stretches(self.step)
+    def shares(self) -> list[Share]:
+        return _shares(self.step)
 
 
 @dataclass(frozen=True)
@@ -62,7 +62,7 @@ class Table:
 
     @property
     def hands_minutes(self) -> int:
-        return sum(each.minutes for row in self.rows for each in row.stretches if each.need == "hands")
+        return sum(each.minutes for row in self.rows for each in row.shares if each.need == "hands")
 
 
 @dataclass(frozen=True)
@@ -144,10 +144,10 @@ def _with_cautions(rows: Iterable[Row]) -> Iterable[Row]:
         said.discard("")
 
 
-def _stretches(step: Step) -> list[Stretch]:
+def _shares(step: Step) -> list[Share]:
     whole, gone, found = step.minutes, 0, []
     for minutes, need in step.segments:
-        found.append(Stretch(minutes, need, 100 * gone / whole, 100 * minutes / whole))
+        found.append(Share(minutes, need, 100 * gone / whole, 100 * minutes / whole))
         gone += minutes
     return found
 

@@ -11,9 +11,10 @@ from django.utils.timezone import now
 from django.views.decorators.http import require_safe
 
 from shop.day.queue import read_router_day
+from shop.day.stretches import NEED_WORDS
 from shop.floor.cautions import caution_for
 from shop.plans.in_force import standing_of
-from shop.sheets.checks import BEFORE_THE_FIRST_LOAD, NEEDS
+from shop.sheets.checks import BEFORE_THE_FIRST_LOAD
 from shop.sheets.day_rows import read_day_sheet
 from shop.sheets.paper import PAPERS, PaperError, print_sheet
 
@@ -21,7 +22,7 @@ from shop.sheets.paper import PAPERS, PaperError, print_sheet
 @require_safe
 def day(request: HttpRequest, day: date) -> HttpResponse:
     plan = standing_of(request).plan
-    context = {"sheet": read_day_sheet(plan, day), "plan": plan, "needs": NEEDS}
+    context = {"sheet": read_day_sheet(plan, day), "plan": plan, "needs": NEED_WORDS.items()}
     return _sheet(request, "sheets/day.html", "Day sheet", day, context)
 
 

@@ -41,8 +41,8 @@ def test_a_step_of_another_day_is_not_on_the_sheet(plan):
 def test_a_bar_covers_the_whole_step_in_the_order_of_its_stretches(plan):
     step = make_step(make_piece(), segments=((10, "hands"), (30, "watch")))
     make_planned(plan, step, MONDAY, person=make_person())
-    stretches = read_day_sheet(plan, TODAY).tables[0].rows[0].stretches
-    assert [(each.need, each.left, each.width) for each in stretches] == [("hands", 0, 25), ("watch", 25, 75)]
+    shares = read_day_sheet(plan, TODAY).tables[0].rows[0].shares
+    assert [(each.need, each.left, each.width) for each in shares] == [("hands", 0, 25), ("watch", 25, 75)]
 
 
 def test_what_cures_overnight_is_on_the_sheet_of_the_evening_and_of_the_morning(plan):
