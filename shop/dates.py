@@ -6,9 +6,9 @@ from django.urls import register_converter
 
 
 class DayConverter:
-    """A day as ISO 8601 writes it; anything else is no such page."""
+    """A day as ISO 8601 writes it, in this millennium; anything else is no such page."""
 
-    regex = r"\d{4}-\d{2}-\d{2}"
+    regex = r"2\d{3}-\d{2}-\d{2}"
 
     def to_python(self, value: str) -> date:
         return date.fromisoformat(value)
