@@ -14,6 +14,7 @@ from planner.exchange import (
 )
 from planner.explain import why
 from planner.hours import open_intervals
+from planner.making.assembly import problem_of
 from planner.making.pieces import (
     Bed,
     Blank,
@@ -97,6 +98,7 @@ __all__ = [
     "plan_to_json",
     "price_floor",
     "problem_from_json",
+    "problem_of",
     "problem_to_json",
     "quick_plan",
     "read_plan",
@@ -107,9 +109,3 @@ __all__ = [
     "write_plan",
     "write_problem",
 ]
-
-
-def __getattr__(name: str) -> object:  # goes as soon as the last of these is here
-    if name in {"why", "quick_plan", "solve", "problem_of", "outline_of"}:
-        return None
-    raise AttributeError(name)

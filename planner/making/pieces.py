@@ -7,8 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Any
 
-from planner.problem import Begun, Person, Prices, Segment, Station
+from planner.parts import Begun, Person, Prices, Segment, Station
 
 Point = tuple[float, float]
 
@@ -108,7 +109,7 @@ class StandingStep:
     begun: Begun
     segments: tuple[Segment, ...]
     skill: str | None
-    about: Mapping[str, object] = field(default_factory=dict)
+    about: Mapping[str, Any] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,57 @@
+"""What joins steps: the waits between them, and the places kept occupied from one to another."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Collection, Iterable, Iterator, Mapping
+
+from planner.making.blanks import clamps_for
+from planner.making.pace import Pace
+from planner.making.tracks import Track
+from planner.parts import Hold, Link, Wait
+
+At = Mapping[tuple[str, str], str]
+"""(piece, stage) -> the id of the step that does it."""
+
+HOLDS = (("clamps", "glue", "unclamp"), ("rack", "oil", "wipe"))
+"""A place of the role is occupied from the start of one stage until the end of another."""
+
+
+def links_of(tracks: Iterable[Track], at: At) -> Iterator[Link]:
+    """One link for each pair of steps, as tight as the tightest of their pieces needs it."""
+    waits: dict[tuple[str, str], Wait] = {}
+    for track in tracks:
+        for pair, wait in _waits(track, at):
+            waits[pair] = _tighter(waits.get(pair, wait), wait)
+    return (Link(before, after, least, most) for (before, after), (least, most) in waits.items())
+
+
+def holds_of(tracks: Iterable[Track], at: At, pace: Pace, over: Collection[str]) -> Iterator[Hold]:
+    """A hold for each glue-up still in clamps or to come, and for each oiling on the rack; none for steps `over`."""
+    tracks = list(tracks)
+    for role, first, last in HOLDS:
+        station = pace.station(role)
+        for (begins, ends), load in _loads(tracks, at, role, first, last).items() if station else ():
+            if station and ends not in over:
+                yield Hold(station.id, min(load, station.capacity), begins, ends)
+
+
+def _waits(track: Track, at: At) -> Iterator[tuple[tuple[str, str], Wait]]:
+    for (before, after), wait in track.waits.items():
+        if track.has(after) and (track.id, before) in at:
+            yield (at[track.id, before], at[track.id, after]), wait
+
+
+def _tighter(one: Wait, other: Wait) -> Wait:
+    least = max(one[0], other[0])
+    limits = [most for _, most in (one, other) if most is not None]
+    return least, max(least, min(limits)) if limits else None
+
+
+def _loads(tracks: Iterable[Track], at: At, role: str, first: str, last: str) -> Counter[tuple[str, str]]:
+    loads: Counter[tuple[str, str]] = Counter()
+    for track in tracks:
+        if (track.id, first) in at and (track.id, last) in at:
+            taken = clamps_for(track.piece.design) if role == "clamps" else 1
+            loads[at[track.id, first], at[track.id, last]] += taken
+    return loads
