@@ -24,6 +24,10 @@ class Count3:
     def ordered(self) -> int:
         return self.ready + self.on_the_way + self.late
 
+    @property
+    def before_late(self) -> int:
+        return self.ready + self.on_the_way
+
     def add(self, line: Line, *, is_late: bool) -> None:
         left = max(0, line.quantity - line.pieces_ready)
         self.ready += line.quantity - left

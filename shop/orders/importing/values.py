@@ -101,7 +101,7 @@ class Names:
         if self.name_all:
             known = ", ".join(str(thing) for thing in self.things[:12])
             return f"; known are {known}" if known else "; none is written down yet"
-        near = get_close_matches(_loose(text), self.by_name, n=3, cutoff=0.5)
+        near = get_close_matches(_loose(text), self.by_name, n=3, cutoff=0.65)
         return f"; is it {' or '.join(str(self.by_name[name]) for name in near)}?" if near else ""
 
 
