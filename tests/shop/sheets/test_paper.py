@@ -125,6 +125,27 @@ def test_an_empty_day_still_prints_and_says_so(client, plan):
     assert "Nothing is planned" in pages(client.get(f"/sheets/router/{DAY}.pdf"))[0]
 
 
+def sizes(response) -> dict[str, float]:
+    """Each stretch of text on the sheet and how tall it stands there, in points."""
+    found = {}
+
+    def note(text, page, matrix, _font, size) -> None:
+        if text.strip():
+            found[text.strip()] = round(size * abs(page[3]) * abs(matrix[3]), 1)
+
+    for page in PdfReader(BytesIO(response.content)).pages:
+        page.extract_text(visitor_text=note)
+    return found
+
+
+def test_nothing_is_too_small_to_read_at_arms_length_and_quantities_stand_out(client, plan):
+    make_load(plan, text="Ada & Finn")
+    day, router = (sizes(client.get(f"/sheets/{sheet}/{DAY}.pdf")) for sheet in ("day", "router"))
+    assert min([*day.values(), *router.values()]) >= 10
+    assert day["9:00"] >= 14
+    assert router["3/4 in bowl"] >= 14
+
+
 @pytest.mark.parametrize(("paper", "width"), [("a4", 595), ("letter", 612)])
 def test_paper_is_a4_or_letter_as_the_address_asks(client, plan, paper, width):
     pdf = PdfReader(BytesIO(client.get(f"/sheets/day/{DAY}.pdf?paper={paper}").content))
