@@ -28,26 +28,42 @@ def browser() -> Iterator[Browser]:
         browser.close()
 
 
-@pytest.fixture
-def ines(transactional_db) -> Person:
-    """The owner, who can sign in."""
-    person = make_person("Ines")
-    person.user = get_user_model().objects.create_user("ines")
+def with_user(person: Person) -> Person:
+    person.user = get_user_model().objects.create_user(person.name.lower())
     person.save()
     return person
 
 
 @pytest.fixture
-def signed_in(browser: Browser, live_server, ines: Person) -> Iterator[Callable[..., Page]]:
-    """Opens an address with Ines signed in; a page that breaks in its script fails the test."""
+def ines(transactional_db) -> Person:
+    """The owner, who can sign in."""
+    return with_user(make_person("Ines"))
+
+
+def session_of(person: Person) -> str:
     client = Client()
-    client.force_login(ines.user)
-    cookie = {"name": "sessionid", "value": client.cookies["sessionid"].value, "url": live_server.url}
+    client.force_login(person.user)
+    return client.cookies["sessionid"].value
+
+
+@pytest.fixture
+def joss(transactional_db) -> Person:
+    """The partner, who can sign in."""
+    return with_user(make_person("Joss", role=Person.Role.PARTNER))
+
+
+@pytest.fixture
+def signed_in(browser: Browser, live_server, ines: Person) -> Iterator[Callable[..., Page]]:
+    """Opens an address with Ines signed in, or whoever `by` is; a page that breaks in its script fails the test."""
     opened, broken = [], []
 
-    def open_page(address: str, *, screen: dict = DESK, scheme: str = "light") -> Page:
-        context = browser.new_context(viewport=screen, color_scheme=scheme, has_touch=screen == PHONE)
-        context.add_cookies([cookie])
+    def open_page(
+        address: str, *, screen: dict = DESK, scheme: str = "light", by: Person = ines, script: bool = True
+    ) -> Page:
+        context = browser.new_context(
+            viewport=screen, color_scheme=scheme, has_touch=screen == PHONE, java_script_enabled=script
+        )
+        context.add_cookies([{"name": "sessionid", "value": session_of(by), "url": live_server.url}])
         opened.append(context)
         page = context.new_page()
         page.set_default_timeout(10_000)
