@@ -8,6 +8,8 @@ from shop.day.views import day, detail, router, verbs
 app_name = "day"
 urlpatterns = [
     path("", day.today, name="today"),
+    path("day/", day.find, name="find"),
+    path("day/<day:day>/", day.day, name="day"),
     path("router/", router.router, name="router"),
     path("router/<day:day>/", router.router, name="router"),
     path("detail/", detail.detail, name="detail"),

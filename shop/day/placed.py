@@ -1,0 +1,94 @@
+"""The steps of a stretch of time read from the database, each in its place: planned, begun or done."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.db.models import F, FilteredRelation, Q, QuerySet
+
+from shop.day.stretches import Placed
+from shop.floor.models import Step
+from shop.plans.models import Plan, PlannedStep, Rest
+
+
+@dataclass(frozen=True)
+class AtStation:
+    """A station as far as a column needs it."""
+
+    pk: int
+    name: str
+    capacity: int
+
+
+def read_placed(plan: Plan | None, opens_at: datetime, closes_at: datetime) -> tuple[list[Placed], list[Placed]]:
+    """Whatever is planned for that time, was begun in it, or is still under way; and what no time is left for."""
+    steps = list(_steps(plan, opens_at, closes_at))
+    return (
+        [_placed(step) for step in steps if step.begun_at or step.planned_start],
+        [_placed(step) for step in steps if not step.begun_at and not step.planned_start],
+    )
+
+
+def _steps(plan: Plan | None, opens_at: datetime, closes_at: datetime) -> QuerySet[Step]:
+    left_out = Q(place__isnull=False, place__starts_at=None, begun_at=None)
+    here = Q(place__starts_at__lt=closes_at, place__ends_at__gt=opens_at, begun_at=None)
+    begun_here = Q(begun_at__lt=closes_at, begun_at__gte=opens_at)
+    going = Q(begun_at__lt=closes_at, tick=None) | Q(begun_at__lt=closes_at, tick__at__gte=opens_at)
+    return (
+        Step.objects.annotate(place=FilteredRelation("planned", condition=Q(planned__plan=plan)))
+        .filter(here | begun_here | going | left_out)
+        .annotate(
+            planned_start=F("place__starts_at"),
+            planned_end=F("place__ends_at"),
+            planned_person=F("place__person"),
+            changeover=F("place__changeover_minutes"),
+            why=F("place__why"),
+        )
+        .select_related("tick", "begun_by", "batch")
+        .order_by("place__starts_at", "begun_at", "pk")
+    )
+
+
+def _placed(step: Step) -> Placed:
+    return Placed(
+        step=step,
+        starts_at=step.begun_at or step.planned_start,
+        person_id=step.begun_by_id or step.planned_person,
+        changeover_minutes=0 if step.begun_at else step.changeover or 0,
+        why=step.why or "",
+    )
+
+
+def read_stations(plan: Plan | None, placed: Sequence[Placed]) -> dict[AtStation, set[int]]:
+    """Which of these steps stand where: begun ones where they were begun, others by the plan. One query."""
+    begun = [one.step.pk for one in placed if one.step.begun_at]
+    waiting = [one.step.pk for one in placed if not one.step.begun_at]
+    by_plan = PlannedStep.stations.through.objects.filter(
+        plannedstep__plan=plan, plannedstep__step__in=waiting
+    ).values_list("plannedstep__step_id", "station_id", "station__name", "station__capacity")
+    really = Step.begun_at_stations.through.objects.filter(step__in=begun).values_list(
+        "step_id", "station_id", "station__name", "station__capacity"
+    )
+    found: dict[AtStation, set[int]] = defaultdict(set)
+    for step, *station in by_plan.union(really):
+        found[AtStation(*station)].add(step)
+    return found
+
+
+def read_rests(plan: Plan | None, opens_at: datetime, closes_at: datetime) -> Iterable[tuple[int, datetime, datetime]]:
+    """Where lots rest between two steps at the same station: station, since when, until when. One query."""
+    return (
+        Rest.objects.filter(
+            plan=plan,
+            before__planned__plan=plan,
+            after__planned__plan=plan,
+            before__planned__ends_at__lt=closes_at,
+            after__planned__starts_at__gt=opens_at,
+            after__planned__stations=F("before__planned__stations"),
+        )
+        .values_list("before__planned__stations", "before__planned__ends_at", "after__planned__starts_at")
+        .distinct()
+    )
