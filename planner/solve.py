@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -96,11 +96,12 @@ class Search:
         from planner.search.bound import lower_bound
 
         self.bound = lower_bound(self.rule.facts)
-        steps = len(self.rule.facts.steps)
-        if steps == 0 or self.best is None:
+        if self.best is None or not any(step in self.best for step in self.rule.facts.steps):
             return
+        steps = len(self.rule.facts.steps)
         share = next((share for most, share in WHOLE_SHARE.items() if steps <= most), None)
         if share is not None and not self._is_proved(self.best):
+            self._place_what_is_left_out(share * self.stop.seconds_left() / 2)
             self._think_whole(share * self.stop.seconds_left())
         self._improve_parts()
 
@@ -110,13 +111,20 @@ class Search:
     def _keeps_rules(self, plan: Plan) -> bool:
         return not broken_rules(self.rule.problem, plan)
 
-    def _think_whole(self, seconds: float) -> None:
+    def _place_what_is_left_out(self, seconds: float) -> None:
+        """Try all steps at once where the list rule found no start for some that may have one."""
+        assert self.best is not None  # noqa: S101 - a plan is taken before anything else
+        left_out = {left.step for left in self.best.unplaced} - self.rule.hopeless
+        if left_out:
+            self._think_whole(seconds, left_out)
+
+    def _think_whole(self, seconds: float, also: Iterable[str] = ()) -> None:
         from planner.search.cpsat.model import think
         from planner.search.cpsat.part import whole
 
         assert self.best is not None  # noqa: S101 - a plan is taken before anything else
         thought = think(
-            whole(self.rule.facts, self.best),
+            whole(self.rule.facts, self.best, also),
             seconds=seconds,
             workers=self.workers,
             seed=self.chance.randrange(1 << 30),

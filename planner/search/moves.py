@@ -75,7 +75,7 @@ class Prefer:
 
 def moves_for(rule: ListRule, workers: int) -> list[Rethink | Relist | Prefer]:
     """Every move that makes sense for a problem."""
-    near = Neighbours(rule.facts, rule.clusters)
+    near = Neighbours(rule.facts, rule.clusters, rule.hopeless)
     pressing = Pressing(rule.facts)
     has_orders = bool(rule.problem.orders)
     about_orders = {"an_order_and_its_needs", "around_a_dear_order"}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 from bisect import bisect_left
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import replace
 
 from planner.cost import order_cost
@@ -20,8 +20,9 @@ AROUND = 2 * 24 * 60  # minutes before and after its steps in which a part may m
 class Neighbours:
     """What stands near what in a problem; the neighbourhoods ask it."""
 
-    def __init__(self, facts: Facts, clusters: Iterable[Cluster]) -> None:
+    def __init__(self, facts: Facts, clusters: Iterable[Cluster], hopeless: set[str]) -> None:
         self.facts = facts
+        self.hopeless = hopeless
         prices = replace(facts.problem.prices, finish_hour=0)
         self.lateness_alone = replace(facts.problem, prices=prices)
         self.together = {step: cluster.steps for cluster in clusters for step in cluster.steps}
@@ -69,9 +70,11 @@ class Neighbours:
         return found | self.grown(plan, beside, size - len(found))
 
 
-def span_of(plan: Plan, steps: Iterable[str], now: int) -> tuple[int, int]:
+def span_of(plan: Plan, steps: Collection[str], now: int) -> tuple[int, int]:
     """The stretch of time in which these steps may move."""
-    rows = [plan[step] for step in steps]
+    rows = [plan[step] for step in steps if step in plan]
+    if len(rows) < len(set(steps)):  # something is to be placed that has no place yet: anywhere
+        return now, max(row.end for row in plan.placed) + AROUND
     return (
         max(now, min(row.start - row.changeover for row in rows) - AROUND),
         max(row.end for row in rows) + AROUND,
@@ -121,10 +124,22 @@ def some_steps(near: Neighbours, plan: Plan, chance: random.Random, size: int) -
     return near.grown(plan, close, size)
 
 
+def what_is_left_out(near: Neighbours, plan: Plan, chance: random.Random, size: int) -> set[str]:
+    """Steps for which the plan found no start though there may be one, and steps that may make way."""
+    left_out = [step for step in near.facts.steps if step not in plan and step not in near.hopeless]
+    if not left_out:
+        return set()
+    wanted = near.facts.dragged_out({chance.choice(left_out)}) - near.hopeless - set(plan.by_step)
+    rows = [row.step for row in near.rows(plan)]
+    chance.shuffle(rows)
+    return wanted | near.grown(plan, rows, size)
+
+
 NEIGHBOURHOODS: tuple[Neighbourhood, ...] = (
     around_a_time,
     a_stations_turns,
     some_steps,
     an_order_and_its_needs,
     around_a_dear_order,
+    what_is_left_out,
 )

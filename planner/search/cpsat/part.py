@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -63,9 +64,9 @@ class Part:
                 books.queues[name].add(Turn(row.start, row.end, facts, row.changeover, row.person, row.stations))
 
 
-def whole(facts: Facts, plan: Plan) -> Part:
-    """Everything that has a start at all, free to be anywhere."""
-    free = frozenset(step for step in facts.steps if step in plan)
+def whole(facts: Facts, plan: Plan, also: Iterable[str] = ()) -> Part:
+    """Everything that is placed, and `also` some steps that are left out, free to be anywhere."""
+    free = frozenset(step for step in facts.steps if step in plan) | frozenset(also)
     return Part(facts, plan, free, (facts.now, _far_enough(facts)))
 
 
