@@ -27,8 +27,9 @@ class Place:
 PLACES = (
     Place("Today", "day:today"),
     Place("Router", "day:router"),
-    Place("Curing", "day:today"),
+    Place("Curing", "day:curing"),
     Place("Detail", "day:detail"),
+    Place("New order", "orders:new", room="office"),
     Place("Orders", "orders:list", room="office", owner_only=True),
     Place("Fairs", "orders:fairs", room="office", owner_only=True),
     Place("Workshop", "stations:workshop", room="office"),

@@ -47,7 +47,8 @@ def _steps(plan: Plan | None, opens_at: datetime, closes_at: datetime) -> QueryS
             changeover=F("place__changeover_minutes"),
             why=F("place__why"),
         )
-        .select_related("tick", "begun_by", "batch")
+        .select_related("tick__by", "begun_by")
+        .defer("about")
         .order_by("place__starts_at", "begun_at", "pk")
     )
 

@@ -35,3 +35,21 @@ CAUTIONS = {
 def caution_for(kind: str) -> str:
     """The sentence for a kind of step, or none where nothing out of the usual can hurt."""
     return CAUTIONS.get(kind, "")
+
+
+REMEDIES = {
+    "wipe": (
+        "What is left has gone tacky. Wet it with a little fresh oil, give it some minutes to soften, wipe it all off, "
+        "and let it dry as after any wiping."
+    ),
+    "peel": "The paint has hardened over the edge. Cut along the mask with a sharp knife, then peel slowly and low.",
+    "paint": "The coat below has hardened. Scuff it with fine paper, brush off the dust, go on if the label agrees.",
+    "seal": "Brush it clean again before the coat goes on.",
+    "glue": "The glue has skinned over. Scrape it off, joint the edges afresh and begin again.",
+}
+_LATE = "Look at it before going on; the maker's label says whether it can still be done."
+
+
+def remedy_for(kind: str) -> str:
+    """What to do when the window before a step of this kind has been missed. Common practice, no source."""
+    return REMEDIES.get(kind, _LATE)
