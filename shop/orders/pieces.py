@@ -9,7 +9,7 @@ from datetime import datetime
 from typing import Any
 
 from shop.orders.models import Line, Order
-from shop.words import moment
+from shop.words import clock, day_name
 
 PACKED = "pack"
 
@@ -82,4 +82,4 @@ def _next(left: Sequence[dict[str, Any]], starts: dict[int, datetime | None]) ->
     if not placed:
         return f"{left[0]['pieces__steps__what']}: no start is planned"
     start, step = min(placed, key=lambda each: each[0])
-    return f"next, {moment(start)}: {step['pieces__steps__what']}"
+    return f"next, {day_name(start)} {clock(start)}: {step['pieces__steps__what']}"
