@@ -1,0 +1,64 @@
+"""Why a step stands where it stands, in a sentence."""
+
+import pytest
+
+from planner import Begun, Link, PlanError, Station, quick_plan, why
+from tests.planner.makers import make_person, make_plan, make_problem, make_step, put
+
+
+def said(problem, step):
+    return why(problem, quick_plan(problem), step)
+
+
+def test_it_is_the_first_thing():
+    assert "first thing" in said(make_problem(make_step("cut")), "cut")
+
+
+def test_it_waits_for_what_comes_before():
+    problem = make_problem(make_step("glue", 30), make_step("plane", 30), links=[Link("glue", "plane", 120)])
+    assert said(problem, "plane") == "It waits for glue, which rests 120 minutes until Mon 2 Mar 10:30."
+
+
+def test_its_person_does_not_work_earlier():
+    problem = make_problem(make_step("cut"), people=[make_person(hours=((500, 600),))])
+    assert said(problem, "cut") == "ana does not work in the minutes before Mon 2 Mar 08:20."
+
+
+def test_its_person_is_busy():
+    problem = make_problem(make_step("cut", 30), make_step("sand", 20))
+    plan = make_plan(problem, put(problem, "cut", 480), put(problem, "sand", 510))
+    assert why(problem, plan, "sand") == "ana is busy with cut until Mon 2 Mar 08:30."
+
+
+def test_its_station_is_busy():
+    steps = [make_step(name, 30, "alone", at=["router"]) for name in "ab"]
+    problem = make_problem(*steps, stations=[Station("router")])
+    plan = make_plan(problem, put(problem, "a", 480, None, "router"), put(problem, "b", 510, None, "router"))
+    assert why(problem, plan, "b") == "router is busy with a until Mon 2 Mar 08:30."
+
+
+def test_nobody_is_within_earshot_earlier():
+    problem = make_problem(make_step("route", 30, "watch"), people=[make_person(hours=((500, 600),))])
+    assert "within earshot before Mon 2 Mar 08:20" in said(problem, "route")
+
+
+def test_it_stands_late_so_that_what_follows_falls_into_its_window():
+    person = make_person(hours=((480, 1020), (1920, 2460)))
+    problem = make_problem(
+        make_step("oil", 30), make_step("wipe", 10), people=[person], links=[Link("oil", "wipe", 720, 960)]
+    )
+    assert "wipe" in said(problem, "oil")
+
+
+def test_it_has_begun():
+    assert said(make_problem(make_step("cut", begun=Begun(470, "ana", ()))), "cut") == "It began at Mon 2 Mar 07:50."
+
+
+def test_it_is_left_out():
+    assert said(make_problem(make_step("cut", skill="magic")), "cut") == "Nobody can do magic."
+
+
+def test_an_unknown_step_is_refused():
+    problem = make_problem(make_step("cut"))
+    with pytest.raises(PlanError, match="ghost"):
+        why(problem, quick_plan(problem), "ghost")

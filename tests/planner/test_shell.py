@@ -1,0 +1,87 @@
+"""The planner from a shell: documents in, a plan out, exit status and progress."""
+
+import json
+import signal
+import subprocess
+import sys
+import time
+
+import pytest
+
+from benchmarks.workshops import workshop
+from planner import problem_to_json, write_problem
+from tests.planner.makers import make_problem, make_step
+
+PLANNER = [sys.executable, "-m", "planner"]
+
+
+def run(*arguments, **more):
+    return subprocess.run(
+        [*PLANNER, *map(str, arguments)], capture_output=True, text=True, timeout=60, check=False, **more
+    )
+
+
+@pytest.fixture
+def problem_file(tmp_path):
+    write_problem(workshop(40, seed=3), tmp_path / "problem.json")
+    return tmp_path / "problem.json"
+
+
+def test_a_solved_plan_passes_the_check(problem_file, tmp_path):
+    solved = run("solve", problem_file, "-o", tmp_path / "plan.json", "--seconds", 1)
+    assert solved.returncode == 0
+    assert solved.stdout == ""
+    checked = run("check", problem_file, tmp_path / "plan.json")
+    assert checked.returncode == 0, checked.stdout
+    assert "keeps every rule" in checked.stdout
+
+
+def test_progress_is_one_object_a_line_at_least_once_a_second(problem_file, tmp_path):
+    lines = run("solve", problem_file, "-o", tmp_path / "plan.json", "--seconds", 2).stderr.splitlines()
+    told = [json.loads(line) for line in lines]
+    assert len(told) >= 2
+    assert all(set(each) == {"seconds", "cost", "bound"} for each in told)
+
+
+def test_a_plan_that_breaks_rules_is_said_so(problem_file, tmp_path):
+    run("solve", problem_file, "-o", tmp_path / "plan.json", "--seconds", 0)
+    plan = json.loads((tmp_path / "plan.json").read_text())
+    plan["placed"][0]["start"] -= 1
+    (tmp_path / "plan.json").write_text(json.dumps(plan))
+    checked = run("check", problem_file, tmp_path / "plan.json")
+    assert checked.returncode == 1
+    assert plan["placed"][0]["step"] in checked.stdout
+
+
+def test_standard_input_and_output_carry_the_documents():
+    document = json.dumps(problem_to_json(make_problem(make_step("cut"))))
+    solved = run("solve", "-", "-o", "-", "--seconds", 0, input=document)
+    assert json.loads(solved.stdout)["placed"][0]["step"] == "cut"
+
+
+@pytest.mark.parametrize("document", ["{}", "nonsense", '{"format": "workshop-steps/1", "now": true}'])
+def test_a_bad_document_gets_one_line_and_no_plan_file(tmp_path, document):
+    solved = run("solve", "-", "-o", tmp_path / "plan.json", input=document)
+    assert solved.returncode == 2
+    assert len(solved.stderr.splitlines()) == 1
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_the_plan_in_force_is_never_made_worse(problem_file, tmp_path):
+    run("solve", problem_file, "-o", tmp_path / "good.json", "--seconds", 2)
+    run("solve", problem_file, "-o", tmp_path / "next.json", "--seconds", 0, "--start", tmp_path / "good.json")
+    good, after = (json.loads((tmp_path / name).read_text())["cost"] for name in ("good.json", "next.json"))
+    assert after <= good
+
+
+def test_a_terminated_search_ends_at_once_and_leaves_no_file(tmp_path):
+    write_problem(workshop(300, seed=3), tmp_path / "problem.json")
+    arguments = ["solve", str(tmp_path / "problem.json"), "-o", str(tmp_path / "plan.json"), "--seconds", "60"]
+    with subprocess.Popen([*PLANNER, *arguments], stderr=subprocess.PIPE, text=True) as search:
+        assert search.stderr is not None
+        search.stderr.readline()
+        began = time.monotonic()
+        search.send_signal(signal.SIGTERM)
+        assert search.wait(10) == 128 + signal.SIGTERM
+        assert time.monotonic() - began < 5
+    assert [path.name for path in tmp_path.iterdir()] == ["problem.json"]
