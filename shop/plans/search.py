@@ -42,36 +42,36 @@ def search(problem: dict, *, seconds: int, on_progress: Callable[[dict], None], 
 
 
 def _command(folder: Path, seconds: int) -> list:
-    # nice: whoever looks at a page comes first
-    solve = ["nice", "-n", "10", sys.executable, "-m", "planner", "solve"]
-    files = [folder / "problem.json", "-o", folder / "plan.json"]
-    start = folder / "start.json"
-    return [
-        *solve,
-        *files,
-        "--seconds",
-        str(seconds),
-        "--workers",
-        "2",
-        *(["--start", start] if start.exists() else []),
-    ]
+    nice = ["nice", "-n", "10"]  # whoever looks at a page comes first
+    solve = [sys.executable, "-m", "planner", "solve", folder / "problem.json", "-o", folder / "plan.json"]
+    start = ["--start", folder / "start.json"] if (folder / "start.json").exists() else []
+    return [*nice, *solve, *start, "--seconds", str(seconds), "--workers", "2"]
 
 
 def _watch(child: subprocess.Popen, folder: Path, seconds: int, on_progress: Callable[[dict], None]) -> None:
     begun = time.monotonic()
-    while child.poll() is None:
-        if time.monotonic() - begun > seconds + SECONDS_OF_GRACE:
+    while not _ended(child):
+        elapsed = time.monotonic() - begun
+        if elapsed > seconds + SECONDS_OF_GRACE:
             raise SearchFailed(f"The search was given {seconds} seconds and did not come to an end.")
-        on_progress(_latest(folder) | {"elapsed": round(time.monotonic() - begun), "seconds": seconds})
-        time.sleep(SECONDS_BETWEEN_LOOKS)
+        on_progress(_latest(folder) | {"elapsed": round(elapsed), "seconds": seconds})
     if child.returncode:
-        said = (folder / "progress").read_text().strip().splitlines() or [f"exit status {child.returncode}"]
+        said = _lines(folder) or [f"exit status {child.returncode}"]
         raise SearchFailed(f"The search ended without a plan: {said[-1]}")
+
+
+def _ended(child: subprocess.Popen) -> bool:
+    """Whether the child has ended, after half a second at most."""
+    try:
+        child.wait(SECONDS_BETWEEN_LOOKS)
+    except subprocess.TimeoutExpired:
+        return False
+    return True
 
 
 def _latest(folder: Path) -> dict:
     """The last whole line of progress; a line still being written, or a warning, is passed over."""
-    for line in reversed((folder / "progress").read_text().splitlines()):
+    for line in reversed(_lines(folder)):
         try:
             progress = json.loads(line)
         except ValueError:
@@ -79,3 +79,7 @@ def _latest(folder: Path) -> dict:
         if isinstance(progress, dict):
             return progress
     return {}
+
+
+def _lines(folder: Path) -> list[str]:
+    return (folder / "progress").read_text(errors="replace").strip().splitlines()

@@ -15,10 +15,14 @@ class Command(BaseCommand):
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("--seconds", type=int, default=20, help="how long to search (20)")
         parser.add_argument("--unless-planned", action="store_true", help="do nothing if a plan is in force")
+        parser.add_argument("--ask-only", action="store_true", help="leave the work to a server or worker")
 
     def handle(self, **options: Any) -> None:
         if options["unless_planned"] and Plan.objects.in_force():
             self.stdout.write("A plan is in force.")
+            return
+        if options["ask_only"]:
+            self.stdout.write(f"Asked: {jobs.ask(seconds=options['seconds'])}.")
             return
         self.stdout.write(f"Planning for {options['seconds']} seconds ...")
         job = self._worked(jobs.begin(seconds=options["seconds"], because="asked from the command line"))
