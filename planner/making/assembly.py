@@ -27,18 +27,17 @@ def problem_of(work: Work, *, origin: datetime, now: int) -> Problem:
     """
     pace = Pace(work.floor, now)
     tracks = tracks_of(work, pace)
-    new = [
-        step
-        for batch in batches_of(tracks, work.standing, pace)
-        for step in _steps_of(batch, work.floor, kept={step.batch for step in work.standing})
-    ]
+    kept = {step.batch for step in work.standing}
+    batches = batches_of(tracks, work.standing, pace)
+    new = [step for batch in batches for step in _steps_of(batch, work.floor, kept)]
     at = {(piece, step.about["stage"]): step.id for step in new for piece in step.about["pieces"]}
     at |= {(piece, step.stage): step.id for step in work.standing for piece in step.pieces}
     over = {step.id for step in work.standing if end_of(step) <= now}
     orders = tuple(_orders_left(work, at, over))
     wanted = {step for order in orders for step in order.steps}
     begun = [begun_step(step, work.floor) for step in work.standing if step.id in wanted or step.id not in over]
-    here = [track for track in tracks if track.order.id in {order.id for order in orders}]
+    open_orders = {order.id for order in orders}
+    here = [track for track in tracks if track.order.id in open_orders]
     return Problem(
         origin=origin,
         now=now,

@@ -14,12 +14,12 @@ from math import ceil
 
 from planner.layout.nesting import Oblong, Place, Size, lay_out
 from planner.making.bits import Cut, Turn, bits_in_order, order_of_turns
-from planner.making.company import DAY, Member, may_go_together
+from planner.making.company import DAY, Member, are_as_urgent, none_waits_in_vain
 from planner.making.pieces import CommonMinutes
 from planner.making.tracks import Track
 
-DUE_WINDOW = 7 * DAY
-"""A piece due more than a week after the most urgent one of a load is left for a later load."""
+WINDOW = 7 * DAY
+"""A piece that is a week less urgent than the most urgent one of a load is left for a later load."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -51,8 +51,9 @@ class Load:
     places: tuple[Place, ...]
 
     @property
-    def due(self) -> int:
-        return min(job.member.due for job in self.jobs)
+    def latest(self) -> int:
+        """When it must start for its most urgent piece to be in time."""
+        return min(job.member.latest for job in self.jobs)
 
     @property
     def bit_minutes(self) -> list[tuple[str, int]]:
@@ -89,12 +90,12 @@ class Router:
 
 def bed_loads(jobs: Iterable[Job], router: Router) -> list[Load]:
     """Every job in one load, the most urgent load first. `jobs` come most urgent first."""
-    by_family = sorted(jobs, key=lambda job: (job.family, job.turns))
+    by_family = sorted(jobs, key=lambda job: (job.family, job.turns, job.member.latest))
     loads: list[Load] = []
     for _, family in groupby(by_family, key=lambda job: job.family):
         alike = [list(group) for _, group in groupby(family, key=lambda job: job.turns)]
         loads += _put_together([load for jobs_alike in alike for load in _filled(jobs_alike, router)], router)
-    return sorted(loads, key=lambda load: load.due)
+    return sorted(loads, key=lambda load: load.latest)
 
 
 def _filled(jobs: list[Job], router: Router) -> list[Load]:
@@ -120,7 +121,7 @@ def _filled(jobs: list[Job], router: Router) -> list[Load]:
 
 def _put_together(loads: Sequence[Load], router: Router) -> list[Load]:
     """Loads as they are, but every two that can share a bed are one, those with most bits in common first."""
-    left = sorted(loads, key=lambda load: load.due)
+    left = sorted(loads, key=lambda load: load.latest)
     done = []
     while left:
         load = left.pop(0)
@@ -135,12 +136,13 @@ def _put_together(loads: Sequence[Load], router: Router) -> list[Load]:
 
 
 def _agree(jobs: Iterable[Job]) -> bool:
-    return may_go_together([job.member for job in jobs], within=DUE_WINDOW)
+    members = [job.member for job in jobs]
+    return are_as_urgent(members, WINDOW) and none_waits_in_vain(members)
 
 
 def _bits_added(load: Load, other: Load) -> tuple[int, int]:
     bits = {bit for bit, _ in load.order}
-    return len({bit for bit, _ in other.order} - bits), other.due
+    return len({bit for bit, _ in other.order} - bits), other.latest
 
 
 def _bit_minutes(jobs: Sequence[Job], order: Sequence[Turn]) -> list[tuple[str, int]]:

@@ -1,4 +1,4 @@
-"""Who may wait for whom: pieces come together for a stage only where that makes none of them late."""
+"""Who may wait for whom: pieces come together for a stage only where none is held up for the others' sake."""
 
 from __future__ import annotations
 
@@ -11,26 +11,49 @@ from planner.making.tracks import Track
 DAY = 24 * 60
 
 
+LEAST_WINDOW = DAY
+SLACK_SHARE = 0.5
+"""Less urgent pieces keep an urgent one from going on no longer than this share of what it has to spare."""
+
+
 @dataclass(frozen=True, slots=True)
 class Member:
-    """When a piece can be at a stage, how long it takes from there, and when it is due; elapsed minutes."""
+    """When a piece can be at a stage, and when it must be there to be in time; elapsed minutes."""
 
     ready: int
-    tail: int
-    due: int
+    latest: int
+
+    @property
+    def slack(self) -> int:
+        return self.latest - self.ready
 
 
-def may_go_together(members: Sequence[Member], *, within: int, patience: int = 0) -> bool:
-    """Whether these pieces may do a stage together.
+def member_at(track: Track, stage: str, ready: int) -> Member:
+    """A piece that can be at that stage at `ready`."""
+    return Member(ready, track.due - track.tail(stage))
 
-    Their dues lie `within` so many minutes of the most urgent one, and nobody waits for the slowest of them longer than
-    `patience` who would then be late.
+
+def are_as_urgent(members: Sequence[Member], within: int) -> bool:
+    """Whether none is so much less urgent than the most urgent one that it would only keep it from going on.
+
+    They may differ by `within` minutes at most, by less where the most urgent one has little to spare; a day is always
+    allowed.
     """
-    dues = [member.due for member in members]
+    first = min(members, key=lambda member: member.latest)
+    window = min(within, max(LEAST_WINDOW, SLACK_SHARE * first.slack))
+    return all(member.latest <= first.latest + window for member in members)
+
+
+def none_waits_in_vain(members: Sequence[Member]) -> bool:
+    """Whether none that could be in time would be late for waiting until the slowest is there."""
     start = max(member.ready for member in members)
-    return max(dues) - min(dues) <= within and not any(
-        start > member.ready + patience and start + member.tail > member.due for member in members
-    )
+    return all(start <= max(member.ready, member.latest) for member in members)
+
+
+def spread(members: Sequence[Member]) -> int:
+    """How long the first waits for the last."""
+    ready = [member.ready for member in members]
+    return max(ready) - min(ready)
 
 
 def in_company(tracks: Sequence[Track], agree: Callable[[Sequence[Track]], bool], most: int) -> list[list[Track]]:

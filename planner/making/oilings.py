@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import groupby
 
 from planner.making.batches import Batch, batch_of
-from planner.making.company import DAY, Member, in_company, may_go_together
+from planner.making.company import DAY, are_as_urgent, in_company, member_at, spread
 from planner.making.pace import Pace
 from planner.making.pieces import Finish
 from planner.making.routes import Together, finish_of
@@ -14,11 +14,10 @@ from planner.making.tracks import Track, must_stay_with
 
 EVENING_MINUTES = 60
 """What one person oils in an evening."""
-DUE_WINDOW = 3 * DAY
-PATIENCE = 8 * 60
-"""Within a working day nobody minds a piece that waits for the others of its oiling."""
-SPREAD = DAY
-"""Pieces that reach the rack more than a day after the first of them are oiled on another evening."""
+WINDOW = 3 * DAY
+SPREAD = 4 * 60
+"""Pieces that reach the rack more than half a working day after the first of them are oiled by themselves: oiling
+together saves nothing but steps, and every piece waits for the last."""
 
 Reaches = Callable[[Track, str], int]
 
@@ -33,11 +32,13 @@ def oilings(tracks: Sequence[Track], pace: Pace, reaches: Reaches, lots: Mapping
         return track.apart, finish_of(track.piece.design).id, _first(track), must_stay_with(track, _first(track), lots)
 
     def agree(group: Sequence[Track]) -> bool:
-        return _agree([Member(reaches(each, _first(each)), each.tail(_first(each)), each.due) for each in group])
+        company = [members[each.id] for each in group]
+        return spread(company) <= SPREAD and are_as_urgent(company, WINDOW)
 
+    members = {each.id: member_at(each, _first(each), reaches(each, _first(each))) for each in tracks}
     for _, alike in groupby(sorted(tracks, key=apart), key=apart):
-        by_due = sorted(alike, key=lambda track: track.due)
-        for group in in_company(by_due, agree, most_in_an_oiling(finish_of(by_due[0].piece.design), pace)):
+        by_urgency = sorted(alike, key=lambda track: members[track.id].latest)
+        for group in in_company(by_urgency, agree, most_in_an_oiling(finish_of(by_urgency[0].piece.design), pace)):
             yield batch_of(Together.OILING, group)
 
 
@@ -49,11 +50,6 @@ def most_in_an_oiling(finish: Finish, pace: Pace) -> int:
     in_time = 1 + (finish.soak_most_minutes - finish.soak_least_minutes) // apply
     rack = pace.station("rack")
     return max(1, min(evening, in_time, rack.capacity if rack else evening))
-
-
-def _agree(members: Sequence[Member]) -> bool:
-    spread = max(member.ready for member in members) - min(member.ready for member in members)
-    return spread <= SPREAD and may_go_together(members, within=DUE_WINDOW, patience=PATIENCE)
 
 
 def _first(track: Track) -> str:

@@ -63,7 +63,7 @@ class Track:
 
     def lead(self, first: str, last: str) -> int:
         """How long it takes from the end of one stage still to do to the start of another."""
-        return self._lead(self._until(last)) - self._lead(self._until(first)) - self._own(first)
+        return self._lead(self._until(last)[len(self._until(first)) + 1 :])
 
     def tail(self, name: str) -> int:
         """How long it takes from the start of that stage until it could be packed."""
@@ -72,9 +72,6 @@ class Track:
     def _until(self, name: str) -> tuple[Stage, ...]:
         names = [stage.name for stage in self.to_do]
         return self.to_do[: names.index(name)]
-
-    def _own(self, name: str) -> int:
-        return sum(self.pace.elapsed(stage.minutes) for stage in self.to_do if stage.name == name)
 
     def _lead(self, stages: Sequence[Stage]) -> int:
         worked = sum(self.pace.elapsed(stage.minutes) + stage.alone_minutes + stage.wait[0] for stage in stages)

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from planner.making.beds import Job, Load, Router, bed_loads
 from planner.making.bits import cuts_of
 from planner.making.blanks import blank_for
-from planner.making.company import Member
+from planner.making.company import member_at
 from planner.making.pace import Pace
 from planner.making.routes import Stage, Together
 from planner.making.tracks import Track, must_stay_with
@@ -39,7 +39,7 @@ def main_loads(tracks: Sequence[Track], router: Router) -> list[Load]:
             stage="router",
             cuts=cuts_of(track.piece.design.passes),
             blank=blank_for(track.piece),
-            member=Member(track.reaches("router"), track.tail("router"), track.due),
+            member=member_at(track, "router", track.reaches("router")),
             family=_family(track),
         )
         for track in tracks
@@ -68,7 +68,7 @@ def _carving(track: Track, stage: Stage, reaches: Reaches, lots: Mapping[str, st
         stage=stage.name,
         cuts=(((bit, 1), float(stage.minutes)),),
         blank=blank_for(track.piece),
-        member=Member(reaches(track, stage.name), track.tail(stage.name), track.due),
+        member=member_at(track, stage.name, reaches(track, stage.name)),
         family=" ".join(family),
     )
 
