@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, time
 
 from django.contrib.auth import get_user_model
 from django.db import transaction
 
 from shop.demo import designs, orders, people, signins, stock
 from shop.demo.dates import Dates
+from shop.demo.past import Past
 from shop.designs.models import Design
 from shop.orders.models import Customer, Fair, Order
 from shop.plans.models import Job
@@ -26,6 +27,9 @@ OF_A_REAL_SHOP = {
     "people": Person,
     "users": get_user_model(),
 }
+
+DAYS_WORKED = 7
+"""A week before today: long enough for wood to be in every stage of its way."""
 
 
 class NotEmpty(Exception):  # noqa: N818 - reads as what is found
@@ -46,7 +50,7 @@ def load_demo(now: datetime) -> None:
     designs.write_the_pattern_book()
     orders.announce_fairs(dates)
     orders.know_customers()
-    orders.OrderBook(dates).take_until(now)
+    Past(orders.OrderBook(dates), until=now).work(dates.at(-DAYS_WORKED, time.min))
     # Every order asked for a plan; whoever loads the demo asks once, when all is there.
     transaction.on_commit(Job.objects.filter(state=Job.State.QUEUED).delete)
 
