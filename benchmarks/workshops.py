@@ -27,9 +27,7 @@ from planner.problem import (
 
 DAY = 24 * 60
 BITS = ("bowl-3/4", "downcut-1/4", "v-90", "ball-1/4", "upcut-1/8")
-PRICES = Prices(
-    missed_hard=2000, late_hour=2, missed_window_hour=20, changeover_minute=0.5, finish_hour=0.05, makespan_hour=0.1
-)
+PRICES = Prices(missed_hard=500, late_hour=1, missed_window_hour=20, changeover_minute=0.2, finish_hour=0.02)
 
 
 @dataclass
@@ -59,7 +57,7 @@ class Growing:
 
 
 def workshop(size: int, seed: int = 0, spare: float = 1.4, tight: float = 3) -> Problem:
-    """A problem of about `size` steps; hours last for `spare` times the work there is, dues come up to `tight` days too soon."""
+    """A problem of about `size` steps: hours for `spare` times the work, dues that come up to `tight` days too soon."""
     growing = Growing(random.Random(seed))  # noqa: S311 - a repeatable example, not a secret
     while len(growing.steps) < size:
         _grow_lot(growing)

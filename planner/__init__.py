@@ -1,6 +1,6 @@
 """The planner's face: the only names that the site uses."""
 
-from planner.cost import cost
+from planner.costing import cost
 from planner.errors import MakingError, PlanError, PlannerError, ProblemError
 from planner.exchange import (
     plan_from_json,

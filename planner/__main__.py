@@ -1,4 +1,4 @@
-"""The plan exchange from a shell: `python -m planner solve problem.json -o plan.json`, `... check problem.json plan.json`."""
+"""The plan exchange from a shell: `python -m planner solve problem.json -o plan.json` and `... check`."""
 
 from __future__ import annotations
 

@@ -44,7 +44,7 @@ def _lost_windows(problem: Problem, plan: Plan, step: Step) -> Iterator[str]:
         if link.after == step.id and link.before in plan:
             minutes = lost_minutes(problem, plan, link)
             if minutes:
-                yield f"It comes {minutes} minutes after its window behind {link.before} closed; nothing earlier was left."
+                yield f"It comes {minutes} minutes after the window behind {link.before}; no earlier time was left."
 
 
 def _waits(problem: Problem, plan: Plan, step: Step, stands: Placed) -> Iterator[str]:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from planner.cost import cost, same_cost
+from planner.costing import cost, same_cost
 from planner.judging.calendar import (
     changeovers_in_hours,
     hands_in_hours,

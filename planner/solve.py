@@ -72,6 +72,7 @@ class Search:
         self.observer = observer
         self.best: Plan | None = None
         self.bound: float | None = None
+        self.exact = False
 
     def take(self, plan: Plan) -> None:
         """A better plan, kept and told."""
@@ -94,8 +95,10 @@ class Search:
     def run(self) -> None:
         """Bound, then the whole where that is small, then parts of it until the stop."""
         from planner.search.bound import lower_bound
+        from planner.search.cpsat.part import is_exact
 
         self.bound = lower_bound(self.rule.facts)
+        self.exact = is_exact(self.rule.facts)
         if self.best is None or not any(step in self.best for step in self.rule.facts.steps):
             return
         steps = len(self.rule.facts.steps)
@@ -136,12 +139,9 @@ class Search:
 
     def _hear_of(self, plan: Plan, bound: float) -> None:
         """A plan of the whole with a bound on it; the bound counts if the model knows every plan."""
-        from planner.search.bound import earliest_ends, unless_left_out
-        from planner.search.cpsat.part import is_exact
-
-        if is_exact(self.rule.facts) and not plan.unplaced:
-            proved = unless_left_out(self.rule.facts, bound, earliest_ends(self.rule.facts))
-            self.bound = max(proved, self.bound or 0.0)
+        if self.exact and not plan.unplaced:
+            one_left_out = self.rule.problem.prices.unplaced  # what a plan that leaves something out costs at least
+            self.bound = max(min(bound, one_left_out), self.bound or 0.0)
         if self.best is None or (plan.cost < self.best.cost - 1e-9 and self._keeps_rules(plan)):
             self.take(plan)
 

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from planner.cost import horizon
+from planner.costing import horizon
 from planner.judging.calendar import segments_at
 from planner.plan import Placed, Plan
 from planner.problem import Hold, Need, Problem

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from planner.cost import order_cost
+from planner.costing import order_cost
 from planner.parts import Order
 from planner.search.books import Books, wants_of
 from planner.search.facts import MOST_CHOICES, Facts, last_wait
@@ -21,13 +21,8 @@ def lower_bound(facts: Facts) -> float:
         + prices.missed_window_hour * sum(_lost(facts, ends)) / 60
         + prices.unplaced * sum(end is None for end in ends.values())
     )
-    return unless_left_out(facts, full, ends)
-
-
-def unless_left_out(facts: Facts, bound: float, ends: Mapping[str, int | None]) -> float:
-    """A bound on plans that leave out nothing they can place, made good for those that leave out one step more."""
     hopeless = sum(end is None for end in ends.values())
-    return min(bound, facts.problem.prices.unplaced * (hopeless + 1))
+    return min(full, prices.unplaced * (hopeless + 1))  # the latter for plans that leave out more than they must
 
 
 def _order(facts: Facts, order: Order, ends: Mapping[str, int | None]) -> float:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from planner.cost import cost
+from planner.costing import cost
 from planner.plan import Missed, Placed, Plan, Status, Unplaced
 from planner.problem import Problem
 from planner.search.facts import Facts, last_wait

@@ -12,7 +12,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from itertools import chain
 
-from planner.cost import cost
+from planner.costing import cost
 from planner.plan import Plan
 from planner.problem import Problem
 from planner.search.books import Books

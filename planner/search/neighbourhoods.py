@@ -7,7 +7,7 @@ from bisect import bisect_left
 from collections.abc import Callable, Collection, Iterable
 from dataclasses import replace
 
-from planner.cost import order_cost
+from planner.costing import order_cost
 from planner.parts import Order
 from planner.plan import Placed, Plan
 from planner.search.clusters import Cluster

@@ -11,6 +11,7 @@ from planner.search.facts import Facts
 
 Key = tuple[float, ...]
 DAY = 24 * 60
+NEVER = 1e12  # minutes: when what no order waits for must be done
 
 
 class Pressing:
@@ -27,7 +28,7 @@ class Pressing:
         for step in self.backwards:
             ends = [float(order.due) for order in self.orders_of.get(step, ())]
             ends += [latest[link.after] - link.waits[0][0] for link in self.facts.links_out[step]]
-            latest[step] = min(ends, default=float("inf")) - self.facts.steps[step].minutes
+            latest[step] = min(ends, default=NEVER) - self.facts.steps[step].minutes
         return latest
 
     @cached_property
@@ -53,7 +54,7 @@ class Pressing:
         for step in self.backwards:
             found = [worth(order) for order in self.orders_of.get(step, ())]
             found += [least[link.after] for link in self.facts.links_out[step]]
-            least[step] = min(found, default=float("inf"))
+            least[step] = min(found, default=NEVER)
         return least
 
     def as_in(self, plan: Plan) -> dict[str, Key]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 from pathlib import Path
 
 from planner import Link, Order, Plan, Prices, Problem, Station, problem_from_json, problem_to_json, solve
@@ -34,7 +35,7 @@ def job_shop(jobs: Sequence[Job]) -> Problem:
             make_step(name, minutes, "alone", at=[f"m{machine}"])
             for name, (machine, minutes) in zip(names, job, strict=True)
         ]
-        links += [Link(*pair) for pair in zip(names, names[1:], strict=False)]
+        links += [Link(*pair) for pair in pairwise(names)]
     stations = [Station(f"m{machine}") for machine in machines]
     return make_problem(*steps, now=0, people=(), stations=stations, links=links, prices=MINUTES)
 

@@ -85,7 +85,7 @@ def hours(draw: st.DrawFn, least: int = 0) -> tuple[tuple[int, int], ...]:
     cuts = sorted(draw(st.sets(st.integers(0, 4 * DAY), min_size=2 * least, max_size=8)))
     pairs = list(zip(cuts[::2], cuts[1::2], strict=False))
     if pairs and draw(st.booleans()):
-        opens, closes = pairs[-1]
+        closes = pairs[-1][1]
         pairs.append((closes, closes + draw(SHORT)))
     return tuple(pairs)
 

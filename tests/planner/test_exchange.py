@@ -154,7 +154,7 @@ def test_a_problem_that_breaks_the_format_is_refused_with_field_and_id(document,
 def test_a_step_takes_at_most_one_station_with_states():
     document = changed("stations", 1, {"id": "rack", "capacity": 1, "hours": None, "start_state": "x"})
     document["steps"][0]["stations"].append({"any_of": ["rack"], "load": 1})
-    with pytest.raises(ProblemError, match="steps cut.*states"):
+    with pytest.raises(ProblemError, match=r"steps cut.*states"):
         problem_from_json(document)
 
 

@@ -7,14 +7,14 @@ from math import floor
 
 from ortools.sat.python import cp_model
 
-from planner.cost import order_cost
+from planner.costing import order_cost
 from planner.parts import Order
 from planner.search.cpsat.turns import Turns
 from planner.search.cpsat.variables import Minute, Variables, changeover
 from planner.search.facts import last_wait
 
 LARGEST = 1e15  # of the objective: beyond it the solver's sums lose their footing
-SCALES = [60 * 10**places for places in range(7)]
+SCALES: list[int] = [60 * 10**places for places in range(7)]
 
 
 @dataclass(frozen=True, slots=True)

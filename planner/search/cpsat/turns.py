@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from planner.search.cpsat.variables import Deciding, Literal, Minute, Variables
 from planner.search.queue import Queue, Turn
 
+Arc = tuple[int, int, Literal]
+
 
 @dataclass(slots=True)
 class Stop:
@@ -17,7 +19,7 @@ class Stop:
     first: int
     last: int
     deciding: Deciding | None = None
-    here: Literal = 1
+    here: Literal | None = None
     turn: Turn | None = None
 
 
@@ -36,7 +38,7 @@ class Turns:
         if not free:
             return
         stops = [*free, *self._fixed_stops(queue, free)]
-        arcs: list[tuple[int, int, Literal]] = []
+        arcs: list[Arc] = []
         for place, stop in enumerate(stops, start=1):
             arcs += self._arcs_from_the_beginning(queue, stop, place, stops)
             arcs += [
@@ -45,7 +47,7 @@ class Turns:
                 for arc in self._arcs(queue, stop, place, after, other)
             ]
             arcs.append((place, 0, self.cp.new_bool_var("")))
-            if stop.deciding and stop.here is not self.variables.yes:
+            if stop.here is not None and stop.here is not self.variables.yes:
                 arcs.append((place, place, ~stop.here))
         self.cp.add_circuit([*arcs, (0, 0, self._nobody_here(free, stops))])
         self._price_fixed(queue, stops, arcs)
@@ -76,9 +78,7 @@ class Turns:
         near = turns[max(0, begin - 1) : end + 2]
         return [Stop(turn.facts.state_in, turn.facts.leaves, turn.start, turn.start, turn=turn) for turn in near]
 
-    def _arcs_from_the_beginning(
-        self, queue: Queue, stop: Stop, place: int, stops: list[Stop]
-    ) -> list[tuple[int, int, Literal]]:
+    def _arcs_from_the_beginning(self, queue: Queue, stop: Stop, place: int, stops: list[Stop]) -> list[Arc]:
         """Before the first turn the station is as it was; where there are earlier fixed turns, those come first."""
         fixed = [each.turn for each in stops if each.turn]
         earliest = fixed[0] if fixed else None
@@ -92,7 +92,7 @@ class Turns:
             return []
         return [(0, place, literal)]
 
-    def _arcs(self, queue: Queue, stop: Stop, place: int, after: Stop, other: int) -> list[tuple[int, int, Literal]]:
+    def _arcs(self, queue: Queue, stop: Stop, place: int, after: Stop, other: int) -> list[Arc]:
         minutes = queue.station.changeover_minutes(stop.leaves, after.state_in)
         if stop is after or after.last - minutes < stop.first + _minutes(stop):
             return []
@@ -120,10 +120,10 @@ class Turns:
         if len(stops) > len(free) or any(stop.here is self.variables.yes for stop in free):
             return self.cp.new_constant(0)
         nobody = self.cp.new_bool_var("")
-        self.cp.add(sum(stop.here for stop in free) == 0).only_enforce_if(nobody)
+        self.cp.add(sum(stop.here for stop in free if stop.here is not None) == 0).only_enforce_if(nobody)
         return nobody
 
-    def _price_fixed(self, queue: Queue, stops: list[Stop], arcs: list[tuple[int, int, Literal]]) -> None:
+    def _price_fixed(self, queue: Queue, stops: list[Stop], arcs: list[Arc]) -> None:
         """The changeover that each fixed turn needs now, by the arc that leads to it."""
         for place, stop in enumerate(stops, start=1):
             if stop.turn is None:

@@ -6,14 +6,14 @@ from dataclasses import dataclass, field
 from itertools import product
 from typing import TypeVar
 
-from ortools.sat.python import cp_model
+from ortools.sat.python import cp_model, cp_model_helper
 
 from planner.search.bits import intervals
 from planner.search.books import Books, wants_of
 from planner.search.cpsat.part import Part
 from planner.search.facts import StepFacts
 
-Literal = cp_model.IntVar | cp_model.NotBooleanVariable
+Literal = cp_model_helper.Literal
 Minute = cp_model.LinearExpr | int
 Choice = TypeVar("Choice")
 Starts = dict[tuple[str | None, tuple[str, ...], int], list[tuple[int, int]]]
@@ -95,7 +95,7 @@ class Variables:
         """A literal for each choice, one of which is true."""
         if len(choices) == 1:
             return {choices[0]: self.yes}
-        literals = {choice: self.cp.new_bool_var("") for choice in choices}
+        literals: dict[Choice, Literal] = {choice: self.cp.new_bool_var("") for choice in choices}
         self.cp.add_exactly_one(literals.values())
         return literals
 

@@ -1,0 +1,108 @@
+"""The list rule where it has to look ahead: windows over the night, holds, chains, changeovers, begun work."""
+
+from time import perf_counter
+
+from benchmarks.workshops import workshop
+from planner import Begun, Hold, Link, Order, Prices, Station, broken_rules, quick_plan
+from tests.planner.makers import DAY, make_person, make_problem, make_step
+
+WEEK = [(day * DAY + 480, day * DAY + 1020) for day in range(7)]
+
+
+def wait(plan, before, after):
+    return plan[after].start - plan[before].end
+
+
+def test_oiling_moves_to_the_hours_from_which_the_wipe_can_follow_in_time():
+    problem = make_problem(
+        make_step("oil", 30),
+        make_step("wipe", 10),
+        people=[make_person(hours=WEEK)],
+        links=[Link("oil", "wipe", 720, 960)],
+    )
+    plan = quick_plan(problem)
+    assert 720 <= wait(plan, "oil", "wipe") <= 960
+    assert plan["oil"].end >= 960  # not first thing in the morning
+    assert plan["wipe"].start == DAY + 480
+
+
+def test_an_evening_hour_is_used_for_a_window():
+    person = make_person(hours=[(480, 1020), (1200, 1260), (1920, 2460)])
+    links = [Link("seal", "paint", 30, 240), Link("paint", "peel", 30, 240)]
+    steps = [make_step("seal", 10, release=1000), make_step("paint", 30), make_step("peel", 10)]
+    plan = quick_plan(make_problem(*steps, people=[person], links=links))
+    assert [plan[name].start for name in ("seal", "paint", "peel")] == [1000, 1200, 1920] or (
+        plan["seal"].start >= 1920
+    )
+    assert all(30 <= wait(plan, *pair) <= 240 for pair in (("seal", "paint"), ("paint", "peel")))
+
+
+def test_a_second_coat_may_take_the_later_window():
+    steps = [make_step("first", 30), make_step("second", 30, release=700)]
+    problem = make_problem(
+        *steps, people=[make_person(hours=WEEK)], links=[Link("first", "second", 0, 60, ((2880, None),))]
+    )
+    problem_with_work_between = make_problem(
+        *steps, make_step("long", 100), people=[make_person(hours=WEEK)], links=problem.links
+    )
+    for each in (problem, problem_with_work_between):
+        plan = quick_plan(each)
+        assert wait(plan, "first", "second") <= 60 or wait(plan, "first", "second") >= 2880
+
+
+def test_clamps_stay_taken_until_somebody_takes_them_off():
+    steps = [make_step(f"{what}{n}", 10) for n in range(3) for what in ("glue", "off")]
+    links = [Link(f"glue{n}", f"off{n}", 60) for n in range(3)]
+    holds = [Hold("clamps", 2, f"glue{n}", f"off{n}") for n in range(3)]
+    problem = make_problem(*steps, stations=[Station("clamps", 4)], links=links, holds=holds)
+    plan = quick_plan(problem)
+    assert broken_rules(problem, plan) == []
+    assert sorted(plan[f"glue{n}"].start for n in range(3))[2] >= min(plan[f"off{n}"].end for n in range(3))
+
+
+def test_loads_on_one_bit_follow_on_each_other():
+    steps = [make_step(f"load{n}", 20, at=["router"], state_in="ab"[n % 2]) for n in range(6)]
+    station = Station("router", 1, None, "a", {}, 15)
+    plan = quick_plan(make_problem(*steps, stations=[station], prices=Prices(changeover_minute=1)))
+    assert sum(row.changeover for row in plan.placed) == 15
+
+
+def test_a_begun_oiling_is_wiped_first_and_its_lost_window_is_listed():
+    begun = make_step("oil", 20, begun=Begun(-600, "ana", ()))
+    steps = [begun, make_step("wipe", 10), *(make_step(f"cut{n}", 60) for n in range(3))]
+    problem = make_problem(*steps, links=[Link("oil", "wipe", 720, 960)], prices=Prices(missed_window_hour=10))
+    plan = quick_plan(problem)
+    assert plan["wipe"].start == 480
+    assert [missed.minutes for missed in plan.missed] == [100]
+
+
+def test_what_nobody_can_do_is_left_out_with_all_that_needs_it():
+    steps = [make_step("cut"), make_step("gild", skill="gold"), make_step("pack")]
+    problem = make_problem(*steps, links=[Link("cut", "gild", 0, 60), Link("gild", "pack")])
+    plan = quick_plan(problem)
+    assert {left.step: left.why for left in plan.unplaced} == {
+        "cut": "gild must follow it within a set time, and for that no time is left.",
+        "gild": "Nobody can do gold.",
+        "pack": "It comes after gild, for which no time is left.",
+    }
+
+
+def test_a_step_longer_than_any_opening_says_so():
+    plan = quick_plan(make_problem(make_step("plane", 600)))
+    assert "600 minutes of wood in one go" in plan.unplaced[0].why
+
+
+def test_the_more_urgent_order_comes_first():
+    steps = [make_step(name, 60) for name in ("slow", "fast")]
+    orders = [Order("o1", ("slow",), 900), Order("o2", ("fast",), 540)]
+    plan = quick_plan(make_problem(*steps, orders=orders, prices=Prices(late_hour=1)))
+    assert plan["fast"].start == 480
+
+
+def test_five_hundred_steps_are_planned_within_two_seconds():
+    problem = workshop(500, seed=5)
+    began = perf_counter()
+    plan = quick_plan(problem)
+    assert perf_counter() - began < 2
+    assert broken_rules(problem, plan) == []
+    assert not plan.unplaced
