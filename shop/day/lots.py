@@ -80,17 +80,19 @@ class DetailQueue:
 
     open: tuple[Lot, ...]
     waiting: tuple[Lot, ...]
+    later: int  # waiting too, and left out because they are far ahead
     done: tuple[Lot, ...]
 
 
-def read_detail(plan: Plan | None, person: Person | None, at: datetime) -> DetailQueue:
-    """All lots that are not done, in the order of the plan; the same few queries however many."""
+def read_detail(plan: Plan | None, person: Person | None, at: datetime, *, most: int | None = None) -> DetailQueue:
+    """The lots that are not done, in the order of the plan, of those that wait `most`; the same few queries always."""
     lots = _lots(plan, _rows(plan, _theirs(person) & (Q(step__tick=None) | Q(step__tick__at__gt=at - UNDO_FOR))), at)
     going = [lot for lot in lots if lot.state == "going"]
     ready = [lot for lot in lots if lot.state == "ready"]
     done = sorted((lot for lot in lots if lot.state == "done"), key=lambda lot: lot.step.ticked.at, reverse=True)
-    waiting = (lot for lot in lots if lot.state == "waiting")
-    return DetailQueue((*going, *ready), tuple(waiting), tuple(done[:MOST_DONE]))
+    waiting = sorted((lot for lot in lots if lot.state == "waiting"), key=lambda lot: lot.expected_at)
+    shown = tuple(waiting[:most])
+    return DetailQueue((*going, *ready), shown, len(waiting) - len(shown), tuple(done[:MOST_DONE]))
 
 
 def _theirs(person: Person | None) -> Q:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
@@ -15,6 +16,7 @@ from shop.day.before import Before, befores
 from shop.day.drawings.bed import Bed, bed_of, piece_pk
 from shop.day.drawings.bits import Key, key_of, unknown_key
 from shop.floor.models import Piece, Step
+from shop.orders.models import Line
 from shop.plans.models import Plan, PlannedStep
 from shop.stations.models import Station
 from shop.stock.models import Bit, Blank
@@ -22,7 +24,7 @@ from shop.stock.models import Bit, Blank
 AT_THE_ROUTER = ("router", "carve")
 """The kinds of step that are done with a bit on the bed."""
 
-DAYS_SHOWN = 4
+DAYS_SHOWN = 3
 
 
 @dataclass(frozen=True)
@@ -43,6 +45,25 @@ class NumberedPiece:
 
 
 @dataclass(frozen=True)
+class Group:
+    """Pieces of one line on one bed, told together."""
+
+    line: Line
+    pieces: tuple[NumberedPiece, ...]
+
+    @property
+    def numbers(self) -> str:
+        """ "1–3, 7": runs of numbers as a person says them."""
+        runs: list[list[int]] = []
+        for number in sorted(each.number for each in self.pieces):
+            if runs and number == runs[-1][-1] + 1:
+                runs[-1].append(number)
+            else:
+                runs.append([number])
+        return ", ".join(f"{run[0]}–{run[-1]}" if len(run) > 1 else str(run[0]) for run in runs)
+
+
+@dataclass(frozen=True)
 class Load:
     """One load of the bed, as a person at the router needs it."""
 
@@ -53,7 +74,7 @@ class Load:
     turns: tuple[Turn, ...]
     pieces: tuple[NumberedPiece, ...]
     befores: tuple[Before, ...]
-    blanks: tuple[Blank, ...]
+    blanks: tuple[tuple[Blank, int], ...]
 
     @property
     def step(self) -> Step:
@@ -71,6 +92,13 @@ class Load:
     @property
     def thickness_nm(self) -> int:
         return round(self.step.about.get("thickness_in", 0) * NM_PER_INCH)
+
+    @property
+    def groups(self) -> list[Group]:
+        by_line: dict[int, list[NumberedPiece]] = {}
+        for each in self.pieces:
+            by_line.setdefault(each.piece.line_id, []).append(each)
+        return [Group(own[0].piece.line, tuple(own)) for own in by_line.values()]
 
     @property
     def hands_minutes(self) -> int:
@@ -176,7 +204,7 @@ def _loads(plan: Plan, rows: Sequence[PlannedStep]) -> Iterable[Load]:
             turns=tuple(_turns(planned, keys)),
             pieces=tuple(_numbered(about, pieces)),
             befores=tuple(first[planned.step_id]),
-            blanks=tuple(blanks[pk] for pk in map(int, about.get("blanks", {}).values()) if pk in blanks),
+            blanks=tuple(_counted(about, blanks)),
         )
 
 
@@ -194,6 +222,11 @@ def _numbered(about: Mapping, pieces: Mapping[int, Piece]) -> Iterable[NumberedP
     order = [piece_pk(place["piece"]) for place in about.get("layout", [])]
     order += [pk for pk in pieces if pk not in order]
     return (NumberedPiece(number, pieces[pk]) for number, pk in enumerate(order, start=1) if pk in pieces)
+
+
+def _counted(about: Mapping, blanks: Mapping[int, Blank]) -> Iterable[tuple[Blank, int]]:
+    wanted = Counter(map(int, about.get("blanks", {}).values()))
+    return ((blanks[pk], count) for pk, count in wanted.items() if pk in blanks)
 
 
 def _blanks(rows: Iterable[PlannedStep]) -> dict[int, Blank]:

@@ -13,12 +13,12 @@ from django.utils import timezone
 from shop.day.after import Touch, touch_after, touches
 from shop.day.alike import Alike, alike, pieces_with_names
 from shop.day.before import end_of
+from shop.day.queue import minutes_of
+from shop.day.stretches import NEED_WORDS
 from shop.floor.cautions import caution_for
 from shop.floor.models import Step
 from shop.plans.models import Plan, PlannedStep, Rest
 from shop.stations.models import Person
-
-AS_ABOVE = "Caution as above."
 
 
 @dataclass(frozen=True)
@@ -38,7 +38,9 @@ class Row:
     planned: PlannedStep
     alike: tuple[Alike, ...]
     touches: tuple[Touch, ...]
+    window: Touch | None  # its own, where it has an end
     caution: str = ""
+    is_caution_above: bool = False
 
     @property
     def step(self) -> Step:
@@ -51,6 +53,16 @@ class Row:
     @property
     def shares(self) -> list[Share]:
         return _shares(self.step)
+
+    @property
+    def needs(self) -> list[tuple[str, int]]:
+        """Each need with all its minutes; nothing where the step has one need and no more."""
+        sums = [(need, minutes_of(self.step, need)) for need in NEED_WORDS]
+        return [(need, minutes) for need, minutes in sums if 0 < minutes < self.step.minutes]
+
+    @property
+    def is_of_one_design(self) -> bool:
+        return len({each.line.design_id for each in self.alike}) == 1
 
 
 @dataclass(frozen=True)
@@ -75,9 +87,10 @@ class GlueUp:
 
 @dataclass(frozen=True)
 class Resting:
-    """Something that cures, soaks or dries on this day or over its night."""
+    """Something that cures, soaks or dries on this day, and the key of the step that touches it next."""
 
     before: PlannedStep
+    after: int
     touch: Touch
     next_at: datetime
     person: Person | None
@@ -89,7 +102,7 @@ class Resting:
 
 @dataclass(frozen=True)
 class DaySheet:
-    """A whole day on paper."""
+    """A whole day on paper; `resting` is what nobody touches before the next day."""
 
     day: date
     plan: Plan | None
@@ -105,8 +118,10 @@ class DaySheet:
 def read_day_sheet(plan: Plan | None, day: date) -> DaySheet:
     """The plan's day by the workshop's clock; the same few queries however full it is."""
     opens, closes = _bounds(day)
-    rows = _rows(plan, opens, closes)
-    return DaySheet(day, plan, tuple(_tables(rows)), tuple(_glue_ups(plan, rows)), tuple(_resting(plan, opens, closes)))
+    resting = _resting(plan, opens, closes)
+    rows = _rows(plan, opens, closes, {each.after: each.touch for each in resting if each.touch.closes_at})
+    overnight = tuple(each for each in resting if each.next_at >= closes)
+    return DaySheet(day, plan, tuple(_tables(rows)), tuple(_glue_ups(plan, rows)), overnight)
 
 
 def _bounds(day: date) -> tuple[datetime, datetime]:
@@ -114,13 +129,16 @@ def _bounds(day: date) -> tuple[datetime, datetime]:
     return tuple(timezone.make_aware(datetime.combine(each, time.min)) for each in (day, day + timedelta(days=1)))
 
 
-def _rows(plan: Plan | None, opens: datetime, closes: datetime) -> list[Row]:
+def _rows(plan: Plan | None, opens: datetime, closes: datetime, windows: dict[int, Touch]) -> list[Row]:
     planned = PlannedStep.objects.filter(plan=plan, starts_at__gte=opens, starts_at__lt=closes)
     planned = planned.select_related("step__tick", "step__begun_by", "person").prefetch_related(
         "stations", pieces_with_names()
     )
     then = touches(plan, planned)
-    return [Row(each, alike(each.step.pieces.all()), tuple(then.get(each.step_id, ()))) for each in planned]
+    return [
+        Row(each, alike(each.step.pieces.all()), tuple(then.get(each.step_id, ())), windows.get(each.step_id))
+        for each in planned
+    ]
 
 
 def _tables(rows: Sequence[Row]) -> Iterable[Table]:
@@ -139,9 +157,9 @@ def _with_cautions(rows: Iterable[Row]) -> Iterable[Row]:
     said: set[str] = set()
     for row in rows:
         caution = caution_for(row.step.kind)
-        yield replace(row, caution=AS_ABOVE if caution in said else caution)
-        said.add(caution)
-        said.discard("")
+        is_above = caution in said
+        yield replace(row, caution="" if is_above else caution, is_caution_above=is_above)
+        said |= {caution} - {""}
 
 
 def _shares(step: Step) -> list[Share]:
@@ -181,4 +199,4 @@ def _resting(plan: Plan | None, opens: datetime, closes: datetime) -> list[Resti
 
 def _rest_row(rest: Rest, by_step: dict[int, PlannedStep]) -> Resting:
     before, after = by_step[rest.before_id], by_step[rest.after_id]
-    return Resting(before, touch_after(before, rest, after.step), after.starts_at, after.person)
+    return Resting(before, rest.after_id, touch_after(before, rest, after.step), after.starts_at, after.person)

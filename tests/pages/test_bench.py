@@ -124,7 +124,7 @@ def test_tomorrows_load_is_read_begun_and_a_spoilt_piece_written_off(signed_in, 
 
     card.get_by_text("Spoilt?").first.tap()
     card.get_by_label("What happened to piece 1?").fill("tear-out at the rim")
-    card.get_by_role("button", name="Write it off").first.tap()
+    card.get_by_role("button", name="Write piece 1 off").tap()
     page.locator(".pieces .spoilt").wait_for()
     spoilt = Piece.objects.get(spoilt_at__isnull=False)
     assert spoilt.spoilt_why == "tear-out at the rim"

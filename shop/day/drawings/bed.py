@@ -21,7 +21,7 @@ Point = tuple[float, float]
 
 @dataclass(frozen=True, slots=True)
 class OnBed:
-    """One piece as it lies: number, outline, the middle where the number goes, and the line of its grain."""
+    """One piece as it lies: number, outline, the middle where the number goes, its grain, its narrow side."""
 
     number: int
     piece: int
@@ -30,6 +30,7 @@ class OnBed:
     points: str
     middle: Point
     grain_line: str
+    narrow: float
     is_spoilt: bool
 
 
@@ -47,8 +48,9 @@ class Bed:
 
     @property
     def figure(self) -> int:
-        """How tall a number is: to be read at arm's length where the whole bed is as wide as a phone."""
-        return max(22, self.length // 16)
+        """How tall a number is: read at arm's length where the bed is as wide as a phone, yet inside its piece."""
+        widest = self.length / 16
+        return max(14, round(min([widest, *(each.narrow * 0.42 for each in self.pieces)])))
 
     @property
     def disc(self) -> int:
@@ -95,6 +97,7 @@ def _on_bed(number: int, place: Mapping, piece: Piece, bed_width_in: float) -> O
         points=" ".join(f"{x:g},{y:g}" for x, y in (drawn(*point) for point in outline)),
         middle=drawn(across / 2, up / 2),
         grain_line=grain_line,
+        narrow=SCALE * min(length_in, width_in),
         is_spoilt=piece.spoilt_at is not None,
     )
 

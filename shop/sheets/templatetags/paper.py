@@ -27,11 +27,20 @@ def clock_on(at: datetime | None, day: date) -> str:
 
 @register.simple_tag
 def window_on(opens_at: datetime, closes_at: datetime | None, day: date) -> str:
-    """ "7:40 to 11:40", "Fri 7:40 to 11:40", "from 7:40" where nothing spoils by waiting."""
+    """ "7:40 to 11:40", "Fri 7:40 to 11:40", "from 7:40" or "at any time" where nothing spoils by it."""
     if closes_at is None:
-        return f"from {clock_on(opens_at, day)}"
+        return f"from {clock_on(opens_at, day)}" if timezone.localdate(opens_at) >= day else "at any time"
     same_day = timezone.localdate(opens_at) == timezone.localdate(closes_at)
     return f"{clock_on(opens_at, day)} to {clock(closes_at) if same_day else clock_on(closes_at, day)}"
+
+
+IN_A_WORD = {"hands": "hands", "watch": "earshot", "alone": "alone"}
+
+
+@register.filter
+def need_in_a_word(need: str) -> str:
+    """For the narrow column; the legend says it in full."""
+    return IN_A_WORD[need]
 
 
 @register.filter

@@ -84,12 +84,17 @@ def test_list_and_drawing_number_the_pieces_alike(plan):
     }
 
 
-def test_a_load_says_which_blank_it_takes_from_stock(plan):
+def test_pieces_of_one_line_are_told_together_by_their_numbers(plan):
+    make_load(plan, pieces=3)
+    assert [group.numbers for group in read_router_day(plan, TODAY).loads[0].groups] == ["1–3"]
+
+
+def test_a_load_says_which_blanks_it_takes_from_stock(plan):
     blank = Blank.objects.create(
         species=make_species("Maple"), length_nm=16 * INCH, width_nm=10 * INCH, thickness_nm=INCH * 3 // 4
     )
-    make_load(plan, blanks={"p1": str(blank.pk)})
-    assert read_router_day(plan, TODAY).loads[0].blanks == (blank,)
+    make_load(plan, blanks={"p1": str(blank.pk), "p2": str(blank.pk)})
+    assert read_router_day(plan, TODAY).loads[0].blanks == ((blank, 2),)
 
 
 def test_a_load_says_since_when_its_panels_are_flat(plan):

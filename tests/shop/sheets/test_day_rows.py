@@ -45,16 +45,28 @@ def test_a_bar_covers_the_whole_step_in_the_order_of_its_stretches(plan):
     assert [(each.need, each.left, each.width) for each in shares] == [("hands", 0, 25), ("watch", 25, 75)]
 
 
-def test_what_cures_overnight_is_on_the_sheet_of_the_evening_and_of_the_morning(plan):
+@pytest.fixture
+def oiled(plan) -> Plan:
+    """Oil on Monday, to be wiped 12 to 16 hours later, planned after 14."""
     piece = make_piece()
     oil, wipe = make_step(piece, stage="oil"), make_step(piece, stage="wipe")
     make_planned(plan, oil, MONDAY)
     make_planned(plan, wipe, MONDAY + 14 * HOUR)
     make_rest(plan, oil, wipe, 12 * 60, 16 * 60)
-    for day in (TODAY, timezone.localdate(MONDAY + 14 * HOUR)):
-        touch = read_day_sheet(plan, day).resting[0].touch
-        assert touch.kind == "wipe"
-        assert touch.closes_at - touch.opens_at == 4 * HOUR
+    return plan
+
+
+def test_what_cures_overnight_is_on_the_sheet_of_the_evening(oiled):
+    touch = read_day_sheet(oiled, TODAY).resting[0].touch
+    assert touch.kind == "wipe"
+    assert touch.closes_at - touch.opens_at == 4 * HOUR
+
+
+def test_its_window_is_beside_the_step_on_the_sheet_of_the_morning(oiled):
+    morning = read_day_sheet(oiled, TODAY + timedelta(days=1))
+    window = morning.tables[0].rows[0].window
+    assert window.closes_at - window.opens_at == 4 * HOUR
+    assert morning.resting == ()
 
 
 def test_what_was_touched_rests_no_more(plan):
@@ -96,4 +108,4 @@ def test_fifty_steps_take_no_more_queries_than_five(plan, django_assert_num_quer
         read_day_sheet(plan, TODAY)
     work(45)
     with django_assert_num_queries(7):
-        assert len(read_day_sheet(plan, TODAY).resting) == 50
+        assert len(read_day_sheet(plan, TODAY).tables[0].rows) == 100

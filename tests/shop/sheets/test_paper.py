@@ -101,7 +101,7 @@ def test_the_day_sheet_says_who_does_what_when_and_in_which_window(client, plan)
         "Ines",
         "9:00",
         "Oil one tray",
-        "9 hands, 20 alone",
+        "9 min hands 20 min alone",
         "wipe 21:29 to Tue 1:29",
         "Rags with oil can catch",
     ):
