@@ -128,6 +128,7 @@ def _about_load(load: Load, stage: Stage, tracks: Sequence[Track]) -> dict[str, 
     about: dict[str, Any] = {
         "bits": [bit for bit, _ in load.bit_minutes],
         "bit_minutes": [[bit, minutes] for bit, minutes in load.bit_minutes],
+        "bits_of": {job.track.id: [bit for bit, _ in job.turns] for job in load.jobs},
         "thickness_in": tracks[0].piece.design.thickness_in,
         "layout": [
             # Where the outline begins, inside the margin of its blank.
