@@ -10,7 +10,7 @@ from django.db.models import F
 
 from shop.floor.models import Piece, Step, Tick
 from shop.orders.models import Line
-from shop.signals import work_changed
+from shop.signals import tell_work_changed
 from shop.stations.models import Person, Station
 from shop.stock.models import Bit, Blank
 
@@ -21,7 +21,12 @@ class FloorError(Exception):
 
 @transaction.atomic
 def make_pieces(lines: Sequence[Line]) -> list[Piece]:
-    """A piece for every unit of these lines that has none yet; asked twice, it makes nothing twice."""
+    """A piece for every unit of these lines that has none yet; asked twice, it makes nothing twice.
+
+    Where a line now asks for fewer, pieces that nobody has begun go; begun ones stay on the books.
+    """
+    too_many = Piece.objects.filter(line__in=lines, spoilt_at=None, number__gt=F("line__quantity"))
+    too_many.exclude(steps__in=Step.objects.begun()).delete()
     made = {(piece.line_id, piece.number) for piece in Piece.objects.filter(line__in=lines, spoilt_at=None)}
     missing = [
         Piece(line=line, number=number)
@@ -80,7 +85,7 @@ def spoil(piece: Piece, *, why: str, at: datetime) -> Piece:
     for step in piece.steps.waiting():
         step.pieces.remove(piece)
     again = Piece.objects.create(line=piece.line, number=piece.number, made_again_for=piece)
-    work_changed.send(Piece, because=f"{piece.line.design} spoilt")
+    tell_work_changed(Piece, because=f"{piece.line.design} spoilt")
     return again
 
 

@@ -31,6 +31,16 @@ def test_every_unit_becomes_one_piece_however_often_one_asks():
     assert [piece.number for piece in line.pieces.all()] == [1, 2, 3]
 
 
+def test_a_line_that_asks_for_fewer_keeps_only_what_has_begun():
+    line = make_line(quantity=3)
+    _, _, third = services.make_pieces([line])
+    services.begin(make_step(third), by=make_person(), at=MONDAY)
+    line.quantity = 1
+    line.save()
+    services.make_pieces([line])
+    assert [piece.number for piece in line.pieces.all()] == [1, 3]
+
+
 def test_of_two_people_who_begin_a_step_the_first_stands():
     first, second, step = make_person(), make_person(), make_step(make_piece())
     services.begin(step, by=first, at=MONDAY)
