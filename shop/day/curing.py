@@ -115,7 +115,7 @@ def _resting(plan: Plan | None, at: datetime) -> Iterator[Wait]:
         Rest.objects.filter(
             plan=plan,
             before__tick__isnull=False,
-            after__begun_at=None,
+            after__tick=None,
             after__dropped_at=None,
             after__planned__plan=plan,
         )

@@ -10,7 +10,7 @@ from shop.designs.models import Design, Detail, Finish, Pass
 from shop.floor.models import Batch, Piece, Step, Tick
 from shop.orders.models import Customer, Fair, Line, Order
 from shop.plans.models import Plan, PlannedStep, Rest
-from shop.stations.models import Hours, Person, Skill, Station
+from shop.stations.models import Hours, Person, Skill, Station, Workshop
 from shop.stock.models import Bit, Glue, Species
 
 INCH = 25_400_000
@@ -25,6 +25,14 @@ def make_person(name: str = "", *, role: str = Person.Role.OWNER, works: bool = 
         Skill.objects.bulk_create([Skill(person=person, kind=kind) for kind in Skill.Kind])
         Hours.objects.bulk_create([Hours(person=person, weekday=d, opens=time(7), closes=time(19)) for d in range(7)])
     return person
+
+
+def make_it_midday() -> Workshop:
+    """Puts the workshop where it is about noon now, so that no test of "today" runs over a midnight."""
+    workshop, hours = Workshop.get(), 12 - datetime.now(UTC).hour
+    workshop.time_zone = f"Etc/GMT{-hours:+d}"  # in these names plus is west of Greenwich: the tz database's own note
+    workshop.save()
+    return workshop
 
 
 def make_station(role: str = Station.Role.ROUTER, **fields: Any) -> Station:
