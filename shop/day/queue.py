@@ -12,7 +12,7 @@ from django.utils import timezone
 
 from planner import NM_PER_INCH
 from shop.day.alike import pieces_with_names
-from shop.day.before import Before, befores
+from shop.day.before import Before, befores, end_of
 from shop.day.drawings.bed import Bed, bed_of, piece_pk
 from shop.day.drawings.bits import Key, key_of, unknown_key
 from shop.floor.models import Piece, Step
@@ -83,6 +83,10 @@ class Load:
     @property
     def starts_at(self) -> datetime:
         return self.step.begun_at or self.planned.starts_at
+
+    @property
+    def ends_at(self) -> datetime:
+        return end_of(self.planned)
 
     @property
     def change_at(self) -> datetime:

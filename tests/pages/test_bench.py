@@ -123,6 +123,7 @@ def test_tomorrows_load_is_read_begun_and_a_spoilt_piece_written_off(signed_in, 
     page.locator(f"#load-{load.pk}.going").wait_for()
 
     card.get_by_text("Spoilt?").first.tap()
+    assert say_violations(page) == ""
     card.get_by_label("What happened to piece 1?").fill("tear-out at the rim")
     card.get_by_role("button", name="Write piece 1 off").tap()
     page.locator(".pieces .spoilt").wait_for()
