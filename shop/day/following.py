@@ -34,7 +34,8 @@ def _pieces_of(steps: Mapping[int, Step]) -> dict[int, set[int]]:
 def _planned_for(plan: Plan | None, pieces: set[int]) -> dict[int, list[PlannedStep]]:
     planned: dict[int, list[PlannedStep]] = defaultdict(list)
     rows = PlannedStep.objects.filter(plan=plan, starts_at__isnull=False, step__pieces__in=pieces)
-    for each in rows.annotate(piece=F("step__pieces")).select_related("step__tick"):
+    rows = rows.annotate(piece=F("step__pieces")).select_related("step__tick")
+    for each in rows.only("starts_at", "step__what", "step__kind", "step__begun_at", "step__tick"):
         planned[each.piece].append(each)
     return planned
 

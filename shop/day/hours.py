@@ -10,7 +10,7 @@ from itertools import pairwise
 
 from django.utils import timezone
 
-from shop.day.placed import AtStation, read_placed, read_rests, read_stations
+from shop.day.placed import Held, read_holds, read_placed, read_stations
 from shop.day.stretches import ALONE, HANDS, WATCH, Placed, Stretch, stretches
 from shop.day.table import Row, Span, lay_out, one_after_another
 from shop.floor.cautions import caution_for
@@ -34,12 +34,22 @@ class Column:
     hands_minutes: int = 0
     until: datetime | None = None
 
+    @property
+    def look(self) -> str:
+        """Its part in a field's classes."""
+        return ("person" if self.person else "station") + (" shown" if self.is_shown else "")
+
 
 @dataclass(frozen=True)
 class Filling:
-    """So many lots in the clamps or on the rack at once."""
+    """How full a place is that takes several things at once: so many of its clamps, or so many lots."""
 
-    lots: int
+    load: int
+    capacity: int = 0  # 0 where the load counts lots
+
+    @property
+    def percent(self) -> int:
+        return round(100 * self.load / self.capacity) if self.capacity else 0
 
 
 @dataclass(frozen=True)
@@ -97,7 +107,7 @@ def read_day(plan: Plan | None, day: date, me: Person | None, at: datetime, *, s
     people = _people(me, placed)
     shown = show if show in {STATIONS, *(person.name for person in people)} or not people else people[0].name
     persons = [_person_column(person, me, shown, stretched) for person in people]
-    stations = list(_station_columns(plan, placed, stretched, (hours[0], hours[-1]), shown))
+    stations = list(_station_columns(plan, placed, stretched, shown))
     columns = [*persons, *stations]
     return Day(
         day=day,
@@ -152,36 +162,34 @@ def _person_column(
 
 
 def _station_columns(
-    plan: Plan | None,
-    placed: Sequence[Placed],
-    stretched: Sequence[Stretch],
-    bounds: tuple[datetime, datetime],
-    shown: str,
+    plan: Plan | None, placed: Sequence[Placed], stretched: Sequence[Stretch], shown: str
 ) -> Iterator[tuple[Column, list[Span]]]:
+    """Machines with their turns; then what holds several things at once, with how full it is."""
     at_stations = read_stations(plan, placed)
-    resting = read_rests(plan, *bounds)
-    for station in sorted(at_stations, key=lambda station: station.pk):
+    is_shown = shown == STATIONS
+    for station in sorted(at_stations, key=lambda station: (station.capacity > 1, station.pk)):
         own = _spans(each for each in stretched if each.placed.step.pk in at_stations[station])
-        spans = one_after_another(own) if station.capacity == 1 else _filling([*own, *_resting(station, resting)])
-        yield Column(station.name, is_shown=shown == STATIONS), spans
+        spans = one_after_another(own) if station.capacity == 1 else _filled([(span, 1) for span in own], 0)
+        yield Column(station.name, is_shown=is_shown), spans
+    for (name, capacity), held in read_holds(plan).items():
+        yield Column(name, is_shown=is_shown), _filled([_held(each) for each in held], capacity)
 
 
-def _resting(station: AtStation, rests: Iterable[tuple[int, datetime, datetime]]) -> list[Span]:
-    return [Span(_minute(a), _minute(b), None) for pk, a, b in rests if pk == station.pk]
+def _held(held: Held) -> tuple[Span, int]:
+    return Span(_minute(held.starts_at), _minute(held.ends_at), None), held.load
 
 
-def _filling(spans: Sequence[Span]) -> list[Span]:
-    """How many lie there at once, from each change to the next."""
+def _filled(loads: Iterable[tuple[Span, int]], capacity: int) -> list[Span]:
+    """How full it is, from each change to the next."""
     change: dict[datetime, int] = defaultdict(int)
-    for span in spans:
-        change[span.starts_at] += 1
-        change[span.ends_at] -= 1
+    for span, load in loads:
+        change[span.starts_at] += load
+        change[span.ends_at] -= load
     there, filled = 0, []
-    instants = sorted(at for at, by in change.items() if by)
-    for start, end in pairwise(instants):
+    for start, end in pairwise(sorted(at for at, by in change.items() if by)):
         there += change[start]
         if there:
-            filled.append(Span(start, end, Filling(there)))
+            filled.append(Span(start, end, Filling(there, capacity)))
     return filled
 
 

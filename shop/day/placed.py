@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from django.db.models import F, FilteredRelation, Q, QuerySet
 
 from shop.day.stretches import Placed
 from shop.floor.models import Step
-from shop.plans.models import Plan, PlannedStep, Rest
+from shop.plans.models import Plan, PlannedStep
 
 
 @dataclass(frozen=True)
@@ -79,17 +79,29 @@ def read_stations(plan: Plan | None, placed: Sequence[Placed]) -> dict[AtStation
     return found
 
 
-def read_rests(plan: Plan | None, opens_at: datetime, closes_at: datetime) -> Iterable[tuple[int, datetime, datetime]]:
-    """Where lots rest between two steps at the same station: station, since when, until when. One query."""
-    return (
-        Rest.objects.filter(
-            plan=plan,
-            before__planned__plan=plan,
-            after__planned__plan=plan,
-            before__planned__ends_at__lt=closes_at,
-            after__planned__starts_at__gt=opens_at,
-            after__planned__stations=F("before__planned__stations"),
-        )
-        .values_list("before__planned__stations", "before__planned__ends_at", "after__planned__starts_at")
-        .distinct()
-    )
+@dataclass(frozen=True)
+class Held:
+    """So much of a station kept occupied across steps: clamps on a panel, a place on the rack."""
+
+    load: int
+    starts_at: datetime
+    ends_at: datetime
+
+
+def read_holds(plan: Plan | None) -> dict[tuple[str, int], list[Held]]:
+    """By station and its capacity, in the stations' order. One query, and only these parts of the plan's documents."""
+    parts = ("problem__origin", "problem__stations", "problem__holds", "document__placed")
+    found = Plan.objects.filter(pk=plan and plan.pk).values_list(*parts).first()
+    if found is None or found[0] is None:
+        return {}
+    origin, stations, holds, placed = found
+    times = {each["step"]: (each["start"], each["end"]) for each in placed}
+    zero = datetime.fromisoformat(origin)
+    held: dict[tuple[str, int], list[Held]] = {(each["id"], each["capacity"]): [] for each in stations}
+    room = {name: (name, capacity) for name, capacity in held}
+    for each in holds:
+        if each["from"] in times and each["to"] in times:
+            start, end = times[each["from"]][0], times[each["to"]][1]
+            own = Held(each["load"], zero + timedelta(minutes=start), zero + timedelta(minutes=end))
+            held[room[each["station"]]].append(own)
+    return {station: own for station, own in held.items() if own}

@@ -28,5 +28,6 @@ document.body.addEventListener("htmx:responseError", (event) => {
   say(refused ? "The page is too old to be trusted. Load it again." : "Something went wrong there; nothing was written down.");
 });
 
-// The day opens at the present hour, unless the address names a place of its own.
-if (!location.hash) document.getElementById("now-line")?.scrollIntoView({ block: "center", behavior: "instant" });
+// On a phone, where the next act stands at the thumb anyway, the day opens at the present hour.
+const isPhone = matchMedia("(max-width: 47.99rem)").matches;
+if (isPhone && !location.hash) document.getElementById("now-line")?.scrollIntoView({ block: "center", behavior: "instant" });

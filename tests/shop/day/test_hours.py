@@ -15,7 +15,6 @@ from tests.shop.makers import (
     make_person,
     make_plan,
     make_planned,
-    make_rest,
     make_station,
     make_step,
 )
@@ -39,7 +38,7 @@ def words(day: Day, column: str) -> list[str]:
     """What stands in a column, from top to bottom."""
     cells = [cell.what for row in day.rows for cell in row.cells if cell.column.name == column and cell.what]
     return [
-        f"{what.placed.step.what} {what.need}" if not isinstance(what, Filling) else str(what.lots) for what in cells
+        f"{what.placed.step.what} {what.need}" if not isinstance(what, Filling) else str(what.load) for what in cells
     ]
 
 
@@ -57,21 +56,30 @@ def test_other_work_fits_into_the_time_within_earshot():
     assert words(read(plan), "Ada") == ["load hands", "sand hands", "load hands"]
 
 
-def test_clamps_say_how_many_lots_they_hold():
-    plan, clamps = make_plan(), make_station(Station.Role.CLAMPS, name="Clamps", capacity=12)
+def test_a_place_for_several_says_how_many_lots_stand_there():
+    plan, table = make_plan(), make_station(Station.Role.PAINT, name="Table", capacity=8)
     for start in (0, 30):
-        glue = make_step(stage="glue", segments=((10, "hands"), (60, "alone")))
-        make_planned(plan, glue, MONDAY + start * MINUTE, clamps, person=make_person())
-    assert words(read(plan), "Clamps") == ["1", "2"]  # the table ends with the last thing that needs a person
+        make_planned(plan, make_step(stage="paint", segments=((40, "hands"),)), MONDAY + start * MINUTE, table)
+    assert words(read(plan), "Table") == ["1", "2", "1"]
 
 
-def test_a_soaking_lot_keeps_its_place_on_the_rack_between_oil_and_wipe():
-    plan, ada, rack = make_plan(), make_person(), make_station(Station.Role.RACK, name="Rack", capacity=20)
-    oil, wipe = make_step(stage="oil"), make_step(stage="wipe")
-    make_planned(plan, oil, MONDAY, rack, person=ada)
-    make_planned(plan, wipe, MONDAY + 3 * HOUR, rack, person=ada)
-    make_rest(plan, oil, wipe, 150, 200)
-    assert words(read(plan), "Rack") == ["1"]
+def test_clamps_say_how_many_of_them_hold_something_until_somebody_takes_them_off():
+    placed = [("glue", 540, 550), ("glue 2", 600, 610), ("unclamp", 660, 665), ("unclamp 2", 720, 725)]
+    problem = {
+        "origin": "2026-06-01T00:00:00-05:00",
+        "stations": [{"id": "Saw", "capacity": 1}, {"id": "Clamps", "capacity": 16}],
+        "holds": [
+            {"station": "Clamps", "load": 9, "from": "glue", "to": "unclamp"},
+            {"station": "Clamps", "load": 4, "from": "glue 2", "to": "unclamp 2"},
+            {"station": "Clamps", "load": 4, "from": "left out", "to": "never"},
+        ],
+    }
+    document = {"placed": [{"step": step, "start": start, "end": end} for step, start, end in placed]}
+    plan, ada = make_plan(problem=problem, document=document), make_person("Ada")
+    make_planned(plan, make_step(segments=((240, "hands"),)), MONDAY, person=ada)
+    day = read(plan)
+    assert words(day, "Clamps") == ["9", "13", "4"]
+    assert [column.name for column in day.columns] == ["Ada", "Clamps"]
 
 
 def test_mine_comes_first_and_is_what_a_phone_shows():
