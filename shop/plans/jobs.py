@@ -44,9 +44,14 @@ def ask(*, seconds: int = 20, because: str = "") -> Job:
 
 def call_a_worker() -> None:
     """Say that there is work. If nobody hears it the row stays queued, and the next look finds it."""
-    if not settings.REDIS_URL:
+    if settings.REDIS_URL:
+        # A Redis that is down is tried for seconds; no page waits for that.
+        threading.Thread(target=_call_through_redis, name="call a worker").start()
+    else:
         asked_here.set()
-        return
+
+
+def _call_through_redis() -> None:
     from kombu.exceptions import OperationalError
 
     from shop.celery import NUDGE, app

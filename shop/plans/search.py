@@ -50,10 +50,13 @@ def _command(folder: Path, seconds: int) -> list:
 
 def _watch(child: subprocess.Popen, folder: Path, seconds: int, on_progress: Callable[[dict], None]) -> None:
     begun = time.monotonic()
-    while not _ended(child):
+    ended = False
+    while not ended:
+        ended = _ended(child)
         elapsed = time.monotonic() - begun
         if elapsed > seconds + SECONDS_OF_GRACE:
             raise SearchFailed(f"The search was given {seconds} seconds and did not come to an end.")
+        # Heard once more after the end, so that nobody puts a plan in force that was cancelled in the meantime.
         on_progress(_latest(folder) | {"elapsed": round(elapsed), "seconds": seconds})
     if child.returncode:
         said = _lines(folder) or [f"exit status {child.returncode}"]

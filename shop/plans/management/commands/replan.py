@@ -7,6 +7,7 @@ from django.core.management.base import BaseCommand, CommandError
 
 from shop.plans import jobs, worker
 from shop.plans.models import Plan
+from shop.plans.templatetags.plan_words import progress_in_words
 
 
 class Command(BaseCommand):
@@ -31,17 +32,18 @@ class Command(BaseCommand):
         self.stdout.write(f"{str(job.plan).capitalize()} is in force, at cost {job.plan.cost:,.0f}.")
 
     def _worked(self, lease: jobs.Lease) -> jobs.Job:
+        said = [""]
+
+        def show(progress: dict) -> None:
+            lease.job.progress = progress
+            words = progress_in_words(lease.job)
+            if words != said[-1]:
+                self.stdout.write(f"  {words}")
+                said.append(words)
+
         try:
-            worker.work(lease, also_tell=self._show)
+            worker.work(lease, also_tell=show)
         except KeyboardInterrupt:
             jobs.cancel(lease.job)
         lease.job.refresh_from_db()
         return lease.job
-
-    def _show(self, progress: dict) -> None:
-        said = ", ".join(f"{name} {value}" for name, value in progress.items())
-        if said != self._said:
-            self.stdout.write(f"  {said}")
-        self._said = said
-
-    _said = ""
