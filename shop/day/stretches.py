@@ -28,6 +28,11 @@ class Placed:
         """When the bit change before it begins."""
         return self.starts_at - timedelta(minutes=self.changeover_minutes)
 
+    @property
+    def may_have_spoilt(self) -> bool:
+        """A bit has been at its pieces; the router's page takes down which one it spoilt."""
+        return self.step.kind in {"router", "carve"} and self.step.state != "waiting"
+
     def is_late(self, at: datetime) -> bool:
         """It should have begun, and nobody said so."""
         return self.step.state == "waiting" and self.change_at < at

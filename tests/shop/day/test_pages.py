@@ -1,5 +1,6 @@
 """Today, any other day and curing as a browser gets them, and what is done on them."""
 
+import re
 from datetime import timedelta
 
 import pytest
@@ -149,6 +150,16 @@ def test_a_spoilt_piece_is_written_off_with_its_reason_and_made_again(client, ad
     piece.refresh_from_db()
     assert piece.spoilt_why == "the bit caught"
     assert Piece.objects.get(made_again_for=piece).number == piece.number
+
+
+def test_from_the_day_a_spoilt_piece_is_one_tap_to_where_it_is_written_off(client, plan, ada):
+    load = make_step(make_piece(make_line()), stage="router")
+    make_planned(plan, load, now(), make_station(), person=ada)
+    assert "A piece is spoilt" not in text(client.get("/"))
+    begin(load, by=ada, at=now())
+    [address] = re.findall(r'href="([^"]+)">A piece is spoilt', text(client.get("/")))
+    assert f'id="{address.split("#")[1]}"' in text(client.get(address))
+    assert "/spoil/" in text(client.get(address))
 
 
 def test_a_piece_is_not_written_off_without_a_reason(client, ada):
