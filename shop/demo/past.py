@@ -74,7 +74,7 @@ class Past:
         ticked_at = begun_at + timedelta(minutes=minutes)
         planned_end = begun_at + timedelta(minutes=step.attended_minutes)
         # Who is quicker at the very last step is still seen at it, so that a working day is never found idle.
-        if max(ticked_at, planned_end) <= self.until:
+        if max(ticked_at, planned_end) < self.until:
             tick(step, by=person, at=ticked_at, minutes=minutes)
 
     def _took(self, step: Step, slack: int | None) -> int:

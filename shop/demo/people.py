@@ -20,18 +20,18 @@ SKILLS = {
 WEEKDAYS = range(5)
 TUESDAY, THURSDAY, SATURDAY = 1, 3, 5
 
-# Lunches are apart, so that somebody is within earshot of the router from half past seven to five.
+# Lunches are apart, so that somebody is within earshot of the router from half past seven to half past five.
 # Oil put on late in the day is wiped first thing next morning, on Saturdays too; nobody works on Sundays.
 HOURS = {
     OWNER: (
         (WEEKDAYS, time(7, 30), time(12)),
-        (WEEKDAYS, time(12, 30), time(17)),
+        (WEEKDAYS, time(12, 30), time(17, 30)),
         ((TUESDAY, THURSDAY), time(19), time(20, 30)),
         ((SATURDAY,), time(8), time(12)),
     ),
     PARTNER: (
         (WEEKDAYS, time(9), time(12, 30)),
-        (WEEKDAYS, time(13, 15), time(16)),
+        (WEEKDAYS, time(13, 15), time(17)),
         ((SATURDAY,), time(8, 30), time(11, 30)),
     ),
 }
@@ -43,7 +43,7 @@ STATIONS = (
     ("Sanding bench", Station.Role.SANDING, 2),
     ("Laser", Station.Role.LASER, 1),
     ("Paint table", Station.Role.PAINT, 8),
-    ("Drying rack", Station.Role.RACK, 24),
+    ("Drying rack", Station.Role.RACK, 28),
 )
 
 

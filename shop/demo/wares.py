@@ -28,7 +28,7 @@ FINISHES = (
         "soak_least_minutes": 15,
         "soak_most_minutes": 45,
         "wipe_minutes": 3,
-        "dry_minutes": 36 * 60,
+        "dry_minutes": 16 * 60,
         "rags_self_heat": True,
         "before_food": "only fully cured, as long as the tin says",
     },
