@@ -26,20 +26,22 @@ class Command(BaseCommand):
             self.stdout.write(f"Asked: {jobs.ask(seconds=options['seconds'])}.")
             return
         self.stdout.write(f"Planning for {options['seconds']} seconds ...")
+        self.stdout.flush()
         job = self._worked(jobs.begin(seconds=options["seconds"], because="asked from the command line"))
         if job.state != job.State.DONE:
             raise CommandError(job.message or f"The {job}.")
         self.stdout.write(f"{str(job.plan).capitalize()} is in force, at cost {job.plan.cost:,.0f}.")
 
     def _worked(self, lease: jobs.Lease) -> jobs.Job:
-        said = [""]
+        told = [None, None]
 
         def show(progress: dict) -> None:
-            lease.job.progress = progress
-            words = progress_in_words(lease.job)
-            if words != said[-1]:
-                self.stdout.write(f"  {words}")
-                said.append(words)
+            news = [progress.get("cost"), progress.get("bound")]
+            if news != told:
+                told[:] = news
+                lease.job.progress = progress
+                self.stdout.write(f"  {progress_in_words(lease.job)}")
+                self.stdout.flush()
 
         try:
             worker.work(lease, also_tell=show)

@@ -26,5 +26,6 @@ class Command(BaseCommand):
         signal.signal(signal.SIGTERM, lambda *_: sys.exit())  # so that a running plan is given back, as on Ctrl-C
         worker.start_with_server()
         self.stdout.write(f"Benchtide is open at http://{host}:{port}/ (Ctrl-C ends it)")
+        self.stdout.flush()  # it is the last word for hours, also where a file or a service reads it
         server.run()
         self.stdout.write("Closed.")

@@ -16,6 +16,7 @@ class Command(BaseCommand):
     def handle(self, **_: Any) -> None:
         signal.signal(signal.SIGTERM, lambda *_: sys.exit())
         self.stdout.write("Waiting for planning runs (Ctrl-C ends it)")
+        self.stdout.flush()
         with suppress(KeyboardInterrupt):
             worker.run()
         self.stdout.write("Closed.")
