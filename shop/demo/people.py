@@ -14,7 +14,7 @@ OWNER, PARTNER = "Maren", "Joss"
 
 SKILLS = {
     OWNER: set(Skill.Kind),
-    PARTNER: set(Skill.Kind) - {Skill.Kind.ROUTER},
+    PARTNER: set(Skill.Kind),  # the router too, for days when the other is away
 }
 
 WEEKDAYS = range(5)
