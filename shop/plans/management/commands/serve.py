@@ -20,9 +20,7 @@ class Command(BaseCommand):
         try:
             server = waitress.create_server(get_wsgi_application(), host=host, port=port, threads=8)
         except (OSError, ValueError) as error:
-            raise CommandError(
-                f"Cannot serve on {host}:{port} ({error}); another one: PORT=8001 ./go.py demo"
-            ) from None
+            raise CommandError(f"Cannot serve on {host}:{port} ({error}); try another, as in PORT=8001") from None
         signal.signal(signal.SIGTERM, lambda *_: sys.exit())  # so that a running plan is given back, as on Ctrl-C
         worker.start_with_server()
         self.stdout.write(f"Benchtide is open at http://{host}:{port}/ (Ctrl-C ends it)")
