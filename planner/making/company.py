@@ -45,9 +45,9 @@ def are_as_urgent(members: Sequence[Member], within: int) -> bool:
 
 
 def none_waits_in_vain(members: Sequence[Member]) -> bool:
-    """Whether none that could be in time would be late for waiting until the slowest is there."""
+    """Whether none waits for the slowest that has less than a day to spare then; nights make up the day."""
     start = max(member.ready for member in members)
-    return all(start <= max(member.ready, member.latest) for member in members)
+    return all(start <= max(member.ready, member.latest - DAY) for member in members)
 
 
 def spread(members: Sequence[Member]) -> int:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import UTC, datetime, time
 from typing import Any
+
+from hypothesis import strategies as st
 
 from planner import (
     Bed,
@@ -20,6 +22,7 @@ from planner import (
     Pass,
     Person,
     Piece,
+    Placed,
     Prices,
     Problem,
     StandingStep,
@@ -127,34 +130,68 @@ class Book:
                 self.pieces.append(Piece(name, order.id, f"{order.id}-l{number}", design, species))
         return self.pieces[taken:]
 
-    def work(self, floor: Floor | None = None, standing: Iterable[StandingStep] = ()) -> Work:
-        return Work(floor or make_floor(), tuple(self.pieces), tuple(self.orders), tuple(standing), PRICES)
+    def work(self, floor: Floor | None = None) -> Work:
+        return Work(floor or make_floor(), tuple(self.pieces), tuple(self.orders), (), PRICES)
+
+
+BALM = Finish("balm", 3, 15, 45, 3, 720)
+WARES = (
+    make_design(),
+    make_design("Heron board", is_glued=False, size=(17, 8), passes=(Pass("cut out", "down-cut", 4.5),)),
+    make_design("House sign", is_glued=False, size=(20, 7), details=PAINTED, finish=BALM),
+    make_design("Picture tray", size=(14, 9), details=(Detail("laser", 30),), finish=BALM),
+    make_design("Salt dish", size=(5, 5), thickness_in=1, is_glued=False, finish=None),
+    make_design("Tide tray", size=(20, 12), passes=(TRAY[0], Pass("round-over", "round", 2), TRAY[2]), details=PAINTED),
+)
+"""Designs that between them take every way through the workshop."""
+
+lines = st.lists(st.tuples(st.sampled_from(WARES), st.integers(1, 4)), min_size=1, max_size=3)
+
+
+@st.composite
+def books(draw: st.DrawFn) -> Book:
+    """Order books of any urgency."""
+    book = Book()
+    for wanted in draw(st.lists(lines, min_size=1, max_size=6)):
+        book.order(*wanted, due_days=draw(st.integers(1, 25)), hard=draw(st.booleans()))
+    return book
 
 
 def make_problem(book: Book, floor: Floor | None = None, now: int = NOW) -> Problem:
     return problem_of(book.work(floor), origin=ORIGIN, now=now)
 
 
-def after(book: Book, problem: Problem, begun: Iterable[str], *, at: int = NOW, floor: Floor | None = None) -> Work:
-    """The work once these steps of a problem have begun at `at` (each as planned, by the first person)."""
-    begun_ids = set(begun)
-    standing = [_standing(step, at, problem) for step in problem.steps if step.id in begun_ids]
-    past = {(piece, step.stage) for step in standing for piece in step.pieces}
-    later = Book()
-    later.orders = book.orders
-    later.pieces = [
-        replace(piece, past=frozenset(stage for name, stage in past if name == piece.id)) for piece in book.pieces
+def later(work: Work, problem: Problem, begun: Mapping[str, Placed]) -> Work:
+    """The same work once these steps of its problem have begun, as they were placed."""
+    standing = [_standing(step, begun[step.id]) for step in problem.steps if step.id in begun and not step.begun]
+    stages = {(piece, step.stage) for step in standing for piece in step.pieces}
+    pieces = [
+        replace(piece, past=piece.past | {stage for name, stage in stages if name == piece.id}) for piece in work.pieces
     ]
-    return later.work(floor, standing)
+    return replace(work, pieces=tuple(pieces), standing=(*work.standing, *standing))
 
 
-def _standing(step: Step, at: int, problem: Problem) -> StandingStep:
+def begin(book: Book, stages: Sequence[str], *, only: Collection[str] = (), floor: Floor | None = None) -> Work:
+    """The book's work once those stages have begun, one after the other from `NOW` on, for all pieces or for some."""
+    work = book.work(floor)
+    problem = problem_of(work, origin=ORIGIN, now=NOW)
+    begun, at = {}, NOW
+    for stage in stages:
+        for step in steps_at(problem, stage):
+            if not only or set(only) & set(step.about["pieces"]):
+                stations = tuple(need.any_of[0] for need in step.stations)
+                begun[step.id] = Placed(step.id, at, at + step.minutes, problem.people[0].id, stations)
+                at += step.minutes
+    return later(work, problem, begun)
+
+
+def _standing(step: Step, placed: Placed) -> StandingStep:
     return StandingStep(
         id=step.id,
         stage=step.about["stage"],
         batch=step.about["batch"],
         pieces=tuple(step.about["pieces"]),
-        begun=Begun(at, problem.people[0].id, tuple(need.any_of[0] for need in step.stations)),
+        begun=Begun(placed.start, placed.person, placed.stations),
         segments=step.segments,
         skill=step.skill,
         about=step.about,

@@ -1,0 +1,199 @@
+from dataclasses import replace
+from datetime import time
+from itertools import pairwise
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from planner import Blank, Need, problem_of
+from planner.making.blanks import MARGIN_IN, clamps_for
+from planner.making.routes import route_of
+from tests.planner.making.makers import (
+    BALM,
+    HOUR,
+    NOW,
+    ORIGIN,
+    WARES,
+    Book,
+    books,
+    groups_at,
+    make_design,
+    make_floor,
+    make_person,
+    make_problem,
+    stages_of,
+    steps_at,
+)
+
+FLOOR = make_floor()
+DESIGNS = {design.name: design for design in WARES}
+READY_TRAY = Blank("b1", "walnut", 16.5, 10.5, 0.75, 1)
+
+
+def designs_at(problem, stage):
+    return [[DESIGNS[name] for name in step.about["designs"]] for step in steps_at(problem, stage)]
+
+
+def hands(step):
+    return sum(segment.minutes for segment in step.segments if segment.need is Need.HANDS)
+
+
+@given(books())
+def test_every_piece_does_every_stage_of_its_route_once(book):
+    problem = make_problem(book)
+    for piece in book.pieces:
+        route = [stage.name for stage in route_of(piece.design, FLOOR)]
+        assert sorted(stages_of(problem, piece.id)) == sorted(route)
+
+
+@given(books())
+def test_a_bed_holds_all_the_pieces_of_its_load_in_one_thickness(book):
+    for step in steps_at(make_problem(book), "router"):
+        assert sorted(place["piece"] for place in step.about["layout"]) == sorted(step.about["pieces"])
+        assert {DESIGNS[name].thickness_in for name in step.about["designs"]} == {step.about["thickness_in"]}
+        for place in step.about["layout"]:
+            assert place["x_in"] >= MARGIN_IN
+            assert place["y_in"] >= MARGIN_IN
+
+
+@given(books())
+def test_each_bit_is_set_up_once_a_load_and_cuts_what_its_pieces_need(book):
+    pieces = {piece.id: piece for piece in book.pieces}
+    for step in steps_at(make_problem(book), "router"):
+        bits = step.about["bits"]
+        wanted = [pieces[piece].design.passes for piece in step.about["pieces"]]
+        assert len(set(bits)) == len(bits)
+        assert all(bits.index(one.bit) <= bits.index(other.bit) for passes in wanted for one, other in pairwise(passes))
+        for bit, minutes in step.about["bit_minutes"]:
+            cutting = sum(each.minutes for passes in wanted for each in passes if each.bit == bit)
+            assert cutting <= minutes < cutting + 1
+
+
+@given(books())
+def test_a_load_fits_into_the_longest_stretch_that_somebody_works(book):
+    for step in [*steps_at(make_problem(book), "router"), *steps_at(make_problem(book), "carve")]:
+        assert step.minutes <= 6 * HOUR or len(step.about["pieces"]) == 1
+
+
+@given(books())
+def test_glue_ups_find_clamps_and_oilings_a_place_on_the_rack(book):
+    problem = make_problem(book)
+    pieces = {piece.id: piece.design for piece in book.pieces}
+    assert all(sum(clamps_for(pieces[piece]) for piece in group) <= 16 for group in groups_at(problem, "glue"))
+    assert all(len({pieces[piece].finish.id for piece in group}) == 1 for group in groups_at(problem, "oil"))
+    assert all(len(group) <= 24 for group in groups_at(problem, "oil"))
+    assert all(hold.load <= problem.station[hold.station].capacity for hold in problem.holds)
+
+
+@given(books())
+def test_at_the_bench_a_line_stays_together_and_nobody_stands_longer_than_an_hour_and_a_half(book):
+    line = {piece.id: piece.line for piece in book.pieces}
+    for step in steps_at(make_problem(book), "sand"):
+        assert len({line[piece] for piece in step.about["pieces"]}) == 1
+        assert hands(step) <= 90
+
+
+@given(books(), st.randoms(use_true_random=False))
+def test_the_same_work_gives_the_same_steps_in_whatever_order_it_is_told(book, rng):
+    work = book.work()
+    told = [list(work.pieces), list(work.orders)]
+    for part in told:
+        rng.shuffle(part)
+    again = problem_of(replace(work, pieces=tuple(told[0]), orders=tuple(told[1])), origin=ORIGIN, now=NOW)
+    assert {step.id for step in again.steps} == {step.id for step in make_problem(book).steps}
+
+
+@given(books())
+def test_ids_have_no_spaces_and_fit_a_row(book):
+    problem = make_problem(book)
+    ids = [step.id for step in problem.steps] + [step.about["batch"] for step in problem.steps]
+    assert all(" " not in each and len(each) <= 80 for each in ids)
+
+
+def test_pieces_that_need_the_same_bits_fill_the_bed():
+    book = Book()
+    for _ in range(4):
+        book.order(make_design(size=(11, 11)), due_days=10)
+    assert len(groups_at(make_problem(book), "router")) == 1
+
+
+def test_a_load_that_is_not_full_takes_pieces_that_need_a_bit_more():
+    book = Book()
+    book.order(DESIGNS["Gull tray"])
+    book.order(DESIGNS["Heron board"])
+    (step,) = steps_at(make_problem(book), "router")
+    assert step.about["bits"] == ["bowl", "down-cut"]
+
+
+def test_pieces_of_two_thicknesses_lie_on_two_beds():
+    book = Book()
+    book.order(make_design("thin"), make_design("thick", thickness_in=1))
+    assert len(groups_at(make_problem(book), "router")) == 2
+
+
+def test_an_urgent_piece_takes_no_company_that_is_due_weeks_later():
+    book = Book()
+    (urgent,) = book.order(make_design(), due_days=4)
+    book.order((make_design(), 3), due_days=25)
+    assert {urgent.id} in groups_at(make_problem(book), "router")
+
+
+def test_a_piece_with_a_ready_blank_and_no_time_to_lose_does_not_wait_for_glue_to_cure():
+    book = Book()
+    (urgent,) = book.order(make_design(), due_days=2)
+    book.order((make_design(), 3), due_days=2.5)
+    assert {urgent.id} in groups_at(make_problem(book, make_floor(blanks=(READY_TRAY,))), "router")
+
+
+def test_a_piece_with_a_ready_blank_and_time_to_spare_waits_for_company():
+    book = Book()
+    book.order(make_design(), due_days=12)
+    book.order((make_design(), 3), due_days=12.5)
+    assert len(groups_at(make_problem(book, make_floor(blanks=(READY_TRAY,))), "router")) == 1
+
+
+def test_what_is_late_already_is_made_together():
+    book = Book()
+    book.order((make_design(), 2), due_days=-3)
+    book.order((make_design(), 2), due_days=-20)
+    assert len(groups_at(make_problem(book), "router")) == 1
+
+
+def test_panels_that_find_no_clamps_at_once_are_glued_up_in_even_goes():
+    book = Book()
+    book.order((make_design(size=(10, 8)), 6))
+    problem = make_problem(book, make_floor(roles={"clamps": 8}))
+    assert [len(group) for group in groups_at(problem, "glue")] == [3, 3]
+
+
+def test_where_people_work_in_short_stretches_loads_are_short():
+    book = Book()
+    book.order((make_design(size=(11, 11)), 8))
+    short = make_person(stretches=[(time(8), time(9)), (time(11), time(12))])
+    steps = steps_at(make_problem(book, make_floor(people=(short,))), "router")
+    assert all(step.minutes <= 60 for step in steps)
+
+
+def test_an_oil_that_goes_tacky_soon_is_put_on_few_pieces_at_once():
+    book = Book()
+    book.order((make_design(size=(5, 5), finish=BALM), 24))
+    groups = groups_at(make_problem(book), "oil")
+    assert max(map(len, groups)) == 1 + (45 - 15) // 3
+
+
+@pytest.mark.parametrize(("rests", "loads"), [((0, None), 1), ((0, 60), 2)])
+def test_pieces_that_must_be_carved_within_a_window_wait_for_no_other_line(rests, loads):
+    mask, carve, *_ = DESIGNS["House sign"].details
+    mask = replace(mask, rest_least_minutes=rests[0], rest_most_minutes=rests[1])
+    book = Book()
+    for _ in range(2):
+        book.order(make_design(details=(mask, carve)))
+    assert len(groups_at(make_problem(book), "carve")) == loads
+
+
+def test_pieces_that_leave_the_router_days_apart_are_oiled_apart():
+    book = Book()
+    book.order(DESIGNS["Gull tray"], due_days=5)
+    book.order(DESIGNS["Gull tray"], due_days=25)
+    assert len(groups_at(make_problem(book), "oil")) == 2
