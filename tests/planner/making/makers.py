@@ -75,9 +75,9 @@ def make_person(name: str = "Ann", skills: Iterable[str] = SKILLS, **hours: Any)
     return Person(name, frozenset(skills), open_intervals(weekly, (), ORIGIN.tzinfo, ORIGIN, ORIGIN.date(), 56))
 
 
-def make_floor(*, without: Sequence[str] = (), roles: dict[str, int] | None = None, **fields: Any) -> Floor:
+def make_floor(*, without: Sequence[str] = (), sizes: dict[str, int] | None = None, **fields: Any) -> Floor:
     """A workshop with a station named after each of its roles."""
-    capacities = {role: size for role, size in (ROLES | (roles or {})).items() if role not in without}
+    capacities = {role: size for role, size in (ROLES | (sizes or {})).items() if role not in without}
     floor = Floor(
         people=(make_person(),),
         stations=tuple(

@@ -163,7 +163,7 @@ def test_what_is_late_already_is_made_together():
 def test_panels_that_find_no_clamps_at_once_are_glued_up_in_even_goes():
     book = Book()
     book.order((make_design(size=(10, 8)), 6))
-    problem = make_problem(book, make_floor(roles={"clamps": 8}))
+    problem = make_problem(book, make_floor(sizes={"clamps": 8}))
     assert [len(group) for group in groups_at(problem, "glue")] == [3, 3]
 
 

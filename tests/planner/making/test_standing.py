@@ -1,0 +1,141 @@
+"""What has begun stays as it is; all else is batched around it."""
+
+from dataclasses import replace
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from planner import broken_rules, problem_of, quick_plan
+from tests.planner.making.makers import (
+    HOUR,
+    NOW,
+    ORIGIN,
+    PAINTED,
+    Book,
+    begin,
+    books,
+    groups_at,
+    later,
+    make_design,
+    make_problem,
+    steps_at,
+)
+
+PANEL = ("rip", "glue", "unclamp", "flatten")
+
+
+def four_trays(**fields):
+    book = Book()
+    book.order((make_design(**fields), 4))
+    return book
+
+
+def planned_at(work, at=NOW + 10 * HOUR):
+    return problem_of(work, origin=ORIGIN, now=at)
+
+
+def to_do(problem, piece):
+    begun = {step.id for step in problem.steps if step.begun}
+    return [step.about["stage"] for step in problem.steps if piece in step.about["pieces"] and step.id not in begun]
+
+
+def without(work, piece):
+    return replace(work, pieces=tuple(each for each in work.pieces if each.id != piece))
+
+
+def test_a_begun_step_keeps_its_id_its_person_and_its_segments():
+    work = begin(four_trays(), ["rip"])
+    (rip,) = steps_at(planned_at(work), "rip")
+    assert (rip.id, rip.begun, rip.segments) == (work.standing[0].id, work.standing[0].begun, work.standing[0].segments)
+
+
+def test_nothing_that_has_begun_is_planned_again():
+    problem = planned_at(begin(four_trays(), ["rip", "glue"]))
+    assert to_do(problem, "p1") == ["unclamp", "flatten", "router", "sand", "oil", "wipe", "pack"]
+
+
+def test_a_glue_up_in_clamps_stays_together_when_a_more_urgent_order_comes():
+    book = four_trays()
+    work = begin(book, ["rip", "glue"])
+    book.order((make_design(), 2), due_days=3)
+    work = replace(book.work(), pieces=(*work.pieces, *book.pieces[4:]), standing=work.standing)
+    assert {"p1", "p2", "p3", "p4"} in groups_at(planned_at(work), "unclamp")
+
+
+def test_clamps_stay_taken_until_the_glue_up_is_out_of_them():
+    work = begin(four_trays(), ["rip", "glue"])
+    problem = planned_at(work)
+    (hold,) = [hold for hold in problem.holds if hold.station == "the clamps"]
+    assert hold.first == steps_at(problem, "glue")[0].id
+    assert hold.last == steps_at(problem, "unclamp")[0].id
+    assert hold.load == 4 * 3  # three clamps a panel of 16 1/2 in
+
+
+def test_the_cure_counts_from_the_glue_up_that_has_begun():
+    problem = planned_at(begin(four_trays(), ["rip", "glue", "unclamp"]))
+    glue, flatten = steps_at(problem, "glue")[0].id, steps_at(problem, "flatten")[0].id
+    assert [link.min_wait for link in problem.links if (link.before, link.after) == (glue, flatten)] == [18 * HOUR]
+
+
+def test_a_spoilt_piece_leaves_its_lot_and_the_others_go_on():
+    work = without(begin(four_trays(), [*PANEL, "router", "sand"]), "p2")
+    assert groups_at(planned_at(work), "oil") == [{"p1", "p3", "p4"}]
+
+
+def test_a_lot_that_has_begun_keeps_its_batch_through_the_details():
+    work = begin(four_trays(details=PAINTED), [*PANEL, "router", "sand"])
+    problem = planned_at(work)
+    batches = {step.about["batch"] for step in problem.steps if step.about["batch_kind"] == "bench"}
+    assert batches == {work.standing[-1].batch}
+
+
+def test_pieces_off_one_bed_load_make_the_same_lots_after_it_as_before():
+    book = four_trays()
+    before = {step.id for step in steps_at(make_problem(book), "sand")}
+    assert {step.id for step in steps_at(planned_at(begin(book, [*PANEL, "router"])), "sand")} == before
+
+
+def test_an_oiling_on_the_rack_is_wiped_whole():
+    work = begin(four_trays(), [*PANEL, "router", "sand", "oil"])
+    problem = planned_at(work)
+    (wipe,) = steps_at(problem, "wipe")
+    assert wipe.about["batch"] == work.standing[-1].batch
+    assert [hold.last for hold in problem.holds if hold.station == "the rack"] == [wipe.id]
+
+
+def test_an_order_that_is_packed_is_not_in_the_problem():
+    book = Book()
+    book.order(make_design(finish=None, sanding_minutes=0))
+    book.order(make_design())
+    work = begin(book, [*PANEL, "router", "pack"], only=["p1"])
+    problem = planned_at(work, at=NOW + 2 * 24 * HOUR)
+    assert [order.id for order in problem.orders] == ["o2"]
+    assert groups_at(problem, "pack") == [{"p2"}]
+
+
+def test_an_order_that_is_being_packed_is_still_in_the_problem():
+    book = Book()
+    book.order(make_design(finish=None, sanding_minutes=0))
+    work = begin(book, [*PANEL, "router", "pack"])
+    last = work.standing[-1].begun.start
+    assert [order.id for order in planned_at(work, at=last).orders] == ["o1"]
+
+
+def test_a_person_who_left_and_a_station_that_went_are_not_looked_for():
+    work = begin(four_trays(), ["rip"])
+    gone = replace(work.standing[0], begun=replace(work.standing[0].begun, person="Bob", stations=("old saw",)))
+    (rip,) = steps_at(planned_at(replace(work, standing=(gone,))), "rip")
+    assert (rip.begun.person, rip.begun.stations, rip.stations) == (None, (), ())
+
+
+@settings(max_examples=25)
+@given(books(), st.integers(1, 96))
+def test_a_plan_followed_for_a_while_leaves_work_that_can_be_planned_on(book, hours):
+    work = book.work()
+    problem = make_problem(book)
+    plan, now = quick_plan(problem), NOW + hours * HOUR
+    begun = {step.id: plan[step.id] for step in problem.steps if step.id in plan and plan[step.id].start < now}
+    again = planned_at(later(work, problem, begun), at=now)
+    kept = {step.id: step for step in again.steps if step.begun}
+    assert all(kept[step].begun.start == placed.start for step, placed in begun.items() if step in kept)
+    assert broken_rules(again, quick_plan(again)) == []
