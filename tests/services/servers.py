@@ -49,7 +49,7 @@ class Postgres:
     def __init__(self, folder: Path) -> None:
         self.folder, self.port = folder, free_port()
         self.programs = max(Path("/usr/lib/postgresql").glob("*/bin"), key=lambda path: int(path.parent.name))
-        self.as_user = ["runuser", "-u", "postgres", "--"] if os.geteuid() == 0 else []
+        self.as_user = ["/usr/sbin/runuser", "-u", "postgres", "--"] if os.geteuid() == 0 else []
         if self.as_user:
             shutil.chown(folder, "postgres")
 
