@@ -42,7 +42,7 @@ def _closing(day: date, opens: time, closes: time, zone: ZoneInfo, origin: datet
 
 def _minute(day: date, wall: time, zone: ZoneInfo, origin: datetime) -> int:
     """The first whole minute not before that time on the wall."""
-    at = datetime.combine(day, wall.replace(fold=0), tzinfo=zone)
+    at = datetime.combine(day, wall, tzinfo=zone)
     return ceil((at.astimezone(UTC) - origin.astimezone(UTC)) / _MINUTE)
 
 

@@ -30,19 +30,16 @@ def cuts_of(passes: Iterable[Pass]) -> tuple[Cut, ...]:
 def order_of_turns(sequences: frozenset[tuple[Turn, ...]]) -> tuple[Turn, ...] | None:
     """One order of turns that keeps the order of every piece, with all that cuts a piece out after all that doesn't.
 
-    None if there is no such order. The last turn of a sequence is what cuts its piece out. Among the allowed orders,
-    a turn of the bit already in the spindle comes first, then the one with most still to come after it.
+    None if there is no such order. The last turn of a sequence is what cuts its piece out.
     """
     after = _before_and_after(sequences)
     waiting = {turn: sum(turn in later for later in after.values()) for turn in after}
-    longest = {turn: max(len(each) - each.index(turn) for each in sequences if turn in each) for turn in after}
     order: list[Turn] = []
     while waiting:
         ready = [turn for turn, befores in waiting.items() if befores == 0]
         if not ready:
             return None
-        in_spindle = order[-1][0] if order else None
-        turn = min(ready, key=lambda each: (each[0] != in_spindle, -longest[each], each))
+        turn = min(ready)
         order.append(turn)
         del waiting[turn]
         for later in after[turn]:

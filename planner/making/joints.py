@@ -18,11 +18,8 @@ HOLDS = (("clamps", "glue", "unclamp"), ("rack", "oil", "wipe"))
 
 
 def links_of(tracks: Iterable[Track], at: At) -> Iterator[Link]:
-    """One link for each pair of steps, as tight as the tightest of their pieces needs it."""
-    waits: dict[tuple[str, str], Wait] = {}
-    for track in tracks:
-        for pair, wait in _waits(track, at):
-            waits[pair] = _tighter(waits.get(pair, wait), wait)
+    """One link for each pair of steps; pieces that rest by other windows don't share both of them."""
+    waits = {pair: wait for track in tracks for pair, wait in _waits(track, at)}
     return (Link(before, after, least, most) for (before, after), (least, most) in waits.items())
 
 
@@ -40,12 +37,6 @@ def _waits(track: Track, at: At) -> Iterator[tuple[tuple[str, str], Wait]]:
     for (before, after), wait in track.waits.items():
         if track.has(after) and (track.id, before) in at:
             yield (at[track.id, before], at[track.id, after]), wait
-
-
-def _tighter(one: Wait, other: Wait) -> Wait:
-    least = max(one[0], other[0])
-    limits = [most for _, most in (one, other) if most is not None]
-    return least, max(least, min(limits)) if limits else None
 
 
 def _loads(tracks: Iterable[Track], at: At, role: str, first: str, last: str) -> Counter[tuple[str, str]]:

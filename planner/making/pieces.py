@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from planner.errors import MakingError
 from planner.parts import Begun, Person, Prices, Segment, Station
 
 Point = tuple[float, float]
@@ -171,3 +172,9 @@ class Work:
     orders: tuple[OrderFacts, ...]
     standing: tuple[StandingStep, ...]
     prices: Prices
+
+    def __post_init__(self) -> None:
+        known = {order.id for order in self.orders}
+        for piece in self.pieces:
+            if piece.order not in known:
+                raise MakingError(f"pieces {piece.id}: order {piece.order} is not among the orders")

@@ -154,6 +154,8 @@ def waits_of(route: Sequence[Stage], floor: Floor) -> Iterator[tuple[str, str, W
 def _details(design: Design) -> Iterator[Stage]:
     seen: Counter[str] = Counter()
     for detail in design.details:
+        if detail.kind not in DETAILS:
+            raise MakingError(f"{design.name} asks for “{detail.kind}”, which is no detail: {', '.join(DETAILS)} are.")
         seen[detail.kind] += 1
         name = detail.kind if seen[detail.kind] == 1 else f"{detail.kind} {seen[detail.kind]}"
         wait = (detail.rest_least_minutes, detail.rest_most_minutes)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from planner.making.blanks import allot_blanks
@@ -99,13 +99,16 @@ def _track(
     blank = blanks.get(piece.id)
     route = route_of(piece.design, pace.floor, has_blank=blank is not None)
     to_do = still_to_do(route, piece.past)
-    waits = {(before, after): wait for before, after, wait in waits_of(route, pace.floor)}
-    ready = pace.now
-    if to_do:
-        before = [(step, waits.get((stage, to_do[0].name))) for stage, step in begun.items()]
-        ready = max([pace.now, *(end_of(step) + wait[0] for step, wait in before if wait)])
     obstacle = obstacle_for(piece, [stage.name for stage in to_do], pace)
-    return Track(piece, order, max(order.due, pace.now), ready, route, to_do, blank, pace, obstacle)
+    track = Track(piece, order, max(order.due, pace.now), pace.now, route, to_do, blank, pace, obstacle)
+    return replace(track, ready=max([pace.now, *_let_go(track, begun)]))
+
+
+def _let_go(track: Track, begun: Mapping[str, StandingStep]) -> Iterator[int]:
+    """When each begun step lets a piece go on, counted back to the first stage still to do."""
+    for (before, after), (least, _) in track.waits.items():
+        if before in begun and track.has(after):
+            yield end_of(begun[before]) + least - (track.reaches(after) - track.ready)
 
 
 def must_stay_with(track: Track, stage: str, lots: Mapping[str, str]) -> str:

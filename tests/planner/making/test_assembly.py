@@ -1,3 +1,4 @@
+from dataclasses import replace
 from itertools import pairwise
 from random import Random
 from time import process_time
@@ -5,7 +6,8 @@ from time import process_time
 import pytest
 from hypothesis import given, settings
 
-from planner import Need, broken_rules, quick_plan
+from planner import Detail, MakingError, Need, Station, broken_rules, quick_plan
+from planner.making.routes import route_of, waits_of
 from tests.planner.making.makers import (
     HOUR,
     PAINTED,
@@ -18,6 +20,8 @@ from tests.planner.making.makers import (
     stages_of,
     steps_at,
 )
+
+FLOOR = make_floor()
 
 
 def one_piece(**fields):
@@ -135,22 +139,51 @@ def test_work_that_can_be_done_anywhere_needs_no_place(role):
 
 
 @pytest.mark.parametrize(
-    ("fields", "why"),
+    ("size", "clamps", "why"),
     [
-        ({"size": (60, 10)}, "which the bed of 48 × 24 in doesn't take either way round"),
-        ({"size": (46, 20)}, "A panel for Gull tray takes 6 clamps, and the clamps has 4."),
+        ((60, 10), 16, "which the bed of 48 × 24 in doesn't take either way round"),
+        ((46, 20), 4, "A panel for Gull tray takes 6 clamps, and the clamps has 4."),
+        ((16, 10), 2, "A panel for Gull tray takes 3 clamps, and the clamps has 2."),
     ],
 )
-def test_a_piece_that_cannot_be_made_here_is_left_out_and_all_else_is_planned(fields, why):
+def test_a_piece_that_cannot_be_made_here_is_left_out_and_all_else_is_planned(size, clamps, why):
     book = Book()
-    book.order(make_design(**fields))
+    book.order(make_design(size=size))
     (other,) = book.order(make_design("Salt dish", size=(10, 5)))
-    problem = make_problem(book, make_floor(sizes={"clamps": 4}))
+    problem = make_problem(book, make_floor(sizes={"clamps": clamps}))
     plan = quick_plan(problem)
     unplaced = {each.step for each in plan.unplaced}
     assert {step for step in problem.step if "p1" in problem.step[step].about["pieces"]} == unplaced
     assert all(step.id in plan for step in problem.steps if other.id in step.about["pieces"])
     assert all(why in step.about["impossible"] for step in steps_at(problem, "rip") if "p1" in step.about["pieces"])
+
+
+def test_a_place_that_is_called_like_a_missing_one_is_not_taken_for_it():
+    floor = make_floor(without=["laser"])
+    floor = replace(floor, stations=(*floor.stations, Station("laser", 3)))
+    problem = make_problem(one_piece(details=WARES[3].details), floor)
+    assert problem.step[quick_plan(problem).unplaced[0].step].about["stage"] == "laser"
+
+
+def test_a_piece_of_no_order_is_refused():
+    book = one_piece()
+    with pytest.raises(MakingError, match="pieces p1: order o1 is not among the orders"):
+        replace(book.work(), orders=())
+
+
+def test_a_detail_that_nobody_knows_is_refused():
+    with pytest.raises(MakingError, match="Gull tray asks for “gild”, which is no detail: mask, carve"):
+        make_problem(one_piece(details=(Detail("gild", 5),)))
+
+
+@given(books())
+def test_every_piece_rests_as_long_as_its_own_route_says(book):
+    problem = make_problem(book)
+    at = {(piece, step.about["stage"]): step.id for step in problem.steps for piece in step.about["pieces"]}
+    linked = {(link.before, link.after): (link.min_wait, link.max_wait) for link in problem.links}
+    for piece in book.pieces:
+        for before, after, wait in waits_of(route_of(piece.design, FLOOR), FLOOR):
+            assert linked[at[piece.id, before], at[piece.id, after]] == wait
 
 
 def test_a_shop_without_orders_has_nothing_to_plan():

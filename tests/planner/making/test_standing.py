@@ -2,10 +2,11 @@
 
 from dataclasses import replace
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from planner import broken_rules, problem_of, quick_plan
+from planner import Bed, Blank, broken_rules, problem_of, quick_plan
 from tests.planner.making.makers import (
     HOUR,
     NOW,
@@ -17,6 +18,7 @@ from tests.planner.making.makers import (
     groups_at,
     later,
     make_design,
+    make_floor,
     make_problem,
     steps_at,
 )
@@ -89,10 +91,12 @@ def test_a_lot_that_has_begun_keeps_its_batch_through_the_details():
     assert batches == {work.standing[-1].batch}
 
 
-def test_pieces_off_one_bed_load_make_the_same_lots_after_it_as_before():
-    book = four_trays()
+def test_pieces_off_two_bed_loads_make_the_same_lots_after_them_as_before():
+    book = Book()
+    book.order((make_design(), 8))
     before = {step.id for step in steps_at(make_problem(book), "sand")}
     assert {step.id for step in steps_at(planned_at(begin(book, [*PANEL, "router"])), "sand")} == before
+    assert len(before) == 2
 
 
 def test_an_oiling_on_the_rack_is_wiped_whole():
@@ -101,6 +105,48 @@ def test_an_oiling_on_the_rack_is_wiped_whole():
     (wipe,) = steps_at(problem, "wipe")
     assert wipe.about["batch"] == work.standing[-1].batch
     assert [hold.last for hold in problem.holds if hold.station == "the rack"] == [wipe.id]
+
+
+def test_a_rack_is_free_again_once_its_oiling_is_dry():
+    work = begin(four_trays(), [*PANEL, "router", "sand", "oil", "wipe"])
+    dry = work.standing[-1].begun.start + 8 + 4 * HOUR
+    assert [hold.station for hold in planned_at(work, at=dry - 1).holds] == ["the rack"]
+    assert planned_at(work, at=dry).holds == ()
+
+
+def test_wood_that_is_in_clamps_already_takes_no_blank_from_stock():
+    book = Book()
+    book.order(make_design(), due_days=8)
+    work = begin(book, ["rip", "glue"])
+    book.order(make_design(), due_days=12)
+    floor = make_floor(blanks=(Blank("b1", "walnut", 16.5, 10.5, 0.75, 1),))
+    work = replace(book.work(floor), pieces=(*work.pieces, book.pieces[1]), standing=work.standing)
+    blanks = {}
+    for step in steps_at(planned_at(work), "router"):
+        blanks |= step.about["blanks"]
+    assert blanks == {"p2": "b1"}
+
+
+def test_work_on_a_piece_that_was_spoilt_still_keeps_a_person_busy():
+    work = begin(four_trays(), ["rip"])
+    during = work.standing[0].begun.start + 1
+    gone = replace(work, pieces=(), orders=())
+    assert [step.about["stage"] for step in planned_at(gone, at=during).steps] == ["rip"]
+    assert planned_at(gone, at=during + 24).steps == ()
+
+
+@pytest.mark.parametrize("smaller", [{"bed": Bed(12, 12, 0.75)}, {"sizes": {"clamps": 2}}])
+def test_what_is_in_clamps_comes_out_of_them_even_where_it_can_go_no_further(smaller):
+    work = begin(four_trays(), ["rip", "glue"])
+    problem = planned_at(replace(work, floor=make_floor(**smaller)))
+    placed = quick_plan(problem).by_step
+    assert steps_at(problem, "unclamp")[0].id in placed
+
+
+def test_a_piece_that_is_off_the_router_no_longer_needs_a_bed():
+    work = begin(four_trays(), [*PANEL, "router"])
+    problem = planned_at(replace(work, floor=make_floor(bed=Bed(12, 12, 0.75))))
+    assert quick_plan(problem).unplaced == ()
 
 
 def test_an_order_that_is_packed_is_not_in_the_problem():
