@@ -83,6 +83,7 @@ class Router:
         return Load((job,), job.turns, lay_out([job.blank], self.bed, self.gap_in) or ())
 
     def _minutes(self, jobs: Sequence[Job], order: Sequence[Turn]) -> int:
+        """From the setting up of the first bit until the bed is empty."""
         cutting = _bit_minutes(jobs, order)
         handling = self.minutes.load + len(jobs) * (self.minutes.load_per_piece + self.minutes.unload_per_piece)
         return handling + sum(minutes for _, minutes in cutting) + len(cutting) * self.minutes.bit_change

@@ -19,15 +19,14 @@ Reaches = Callable[[Track, str], int]
 
 
 def router_of(pace: Pace) -> Router:
-    """What limits a load on this floor; a bit change before it must fit into the same stretch of work."""
-    bed, common = pace.floor.bed, pace.floor.minutes
-    stretch = pace.usual_stretch("router", "router")
+    """What limits a load on this floor."""
+    bed = pace.floor.bed
     has_router = bool(pace.floor.roles.get("router"))
     return Router(
         bed=(bed.length_in, bed.width_in) if has_router else BOUNDLESS,
         gap_in=bed.gap_in,
-        minutes=common,
-        longest_load=stretch - common.bit_change,
+        minutes=pace.floor.minutes,
+        longest_load=pace.usual_stretch("router", "router"),
     )
 
 

@@ -2,7 +2,6 @@
 
 from dataclasses import replace
 
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -20,6 +19,7 @@ from tests.planner.making.makers import (
     make_design,
     make_floor,
     make_problem,
+    stages_of,
     steps_at,
 )
 
@@ -135,12 +135,18 @@ def test_work_on_a_piece_that_was_spoilt_still_keeps_a_person_busy():
     assert planned_at(gone, at=during + 24).steps == ()
 
 
-@pytest.mark.parametrize("smaller", [{"bed": Bed(12, 12, 0.75)}, {"sizes": {"clamps": 2}}])
-def test_what_is_in_clamps_comes_out_of_them_even_where_it_can_go_no_further(smaller):
+def test_what_is_in_clamps_comes_out_of_them_even_where_it_can_go_no_further():
     work = begin(four_trays(), ["rip", "glue"])
-    problem = planned_at(replace(work, floor=make_floor(**smaller)))
-    placed = quick_plan(problem).by_step
-    assert steps_at(problem, "unclamp")[0].id in placed
+    problem = planned_at(replace(work, floor=make_floor(bed=Bed(12, 12, 0.75))))
+    plan = quick_plan(problem)
+    placed = [stage for stage in stages_of(problem, "p1") if steps_at(problem, stage)[0].id in plan]
+    assert placed == ["rip", "glue", "unclamp", "flatten"]
+
+
+def test_what_is_in_clamps_needs_no_more_of_them():
+    work = begin(four_trays(), ["rip", "glue"])
+    problem = planned_at(replace(work, floor=make_floor(sizes={"clamps": 2})))
+    assert quick_plan(problem).unplaced == ()
 
 
 def test_a_piece_that_is_off_the_router_no_longer_needs_a_bed():
