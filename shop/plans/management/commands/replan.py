@@ -33,10 +33,10 @@ class Command(BaseCommand):
         self.stdout.write(f"{str(job.plan).capitalize()} is in force, at cost {job.plan.cost:,.0f}.")
 
     def _worked(self, lease: jobs.Lease) -> jobs.Job:
-        told = [None, None]
+        told: list[int] = []
 
         def show(progress: dict) -> None:
-            news = [progress.get("cost"), progress.get("bound")]
+            news = [round(progress.get(name) or 0) for name in ("cost", "bound")]
             if news != told:
                 told[:] = news
                 lease.job.progress = progress
