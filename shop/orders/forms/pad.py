@@ -28,7 +28,10 @@ class OrderPad:
         usual = {"form_key": uuid.uuid4(), "channel": last["channel"], "fair": last["fair"], "due": due}
         self.order = OrderForm(data, initial=usual, zone=zone)
         self.lines = Lines(
-            data, prefix="line", initial=[{"species": last["species"]}], form_kwargs={"sets_prices": sets_prices}
+            _with_a_line(data),
+            prefix="line",
+            initial=[{"species": last["species"]}],
+            form_kwargs={"sets_prices": sets_prices},
         )
 
     @classmethod
@@ -61,6 +64,16 @@ class OrderPad:
 
 
 _LINE_FIELDS = ("design", "species", "quantity", "price", "text", "artwork")
+
+
+def _with_a_line(data: QueryDict | None) -> QueryDict | None:
+    """A form that lost the counts of its lines has one line, which may be empty."""
+    if data is None:
+        return None
+    counted = data.copy()
+    for count, least in (("line-TOTAL_FORMS", 1), ("line-INITIAL_FORMS", 0)):
+        counted[count] = str(max(least, _number(data.get(count))))
+    return counted
 
 
 def _number(text: str | None) -> int:

@@ -121,6 +121,16 @@ def test_what_is_wrong_is_said_in_words_and_nothing_typed_is_lost(owner, typed, 
     assert 'value="Ada Fennimore"' in page.content.decode()
 
 
+@pytest.mark.parametrize("count", [None, "0", "", "-1", "many"])
+def test_a_form_that_lost_the_count_of_its_lines_is_read_with_one(owner, typed, count):
+    counts = {"line-TOTAL_FORMS", "line-INITIAL_FORMS"}
+    rest = {name: said for name, said in typed.items() if name not in counts}
+    said = rest | ({} if count is None else dict.fromkeys(counts, count))
+    assert errors(owner.post(PAD, said | {"line-0-design": "", "line-0-text": ""})) == ["Choose what is ordered"]
+    owner.post(PAD, said)
+    assert Line.objects.get().quantity == 2
+
+
 def test_text_on_a_design_that_takes_none_is_asked_about(owner, typed):
     page = owner.post(PAD, typed | {"line-0-design": make_design("Oval dish").pk})
     assert errors(page) == ["Oval dish takes no text: clear it, or write it in the note"]
