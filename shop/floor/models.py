@@ -88,6 +88,7 @@ class Step(models.Model):
     begun_at = models.DateTimeField(null=True, blank=True)
     begun_by = models.ForeignKey(Person, models.PROTECT, null=True, blank=True, related_name="begun_steps")
     begun_at_stations = models.ManyToManyField(Station, blank=True, related_name="begun_steps")
+    taken = models.JSONField(default=dict, help_text="what its beginning took and changed, so that undo restores that")
 
     objects = StepQuerySet.as_manager()
 

@@ -73,7 +73,7 @@ def undo(step: Step) -> Step:
     if not deleted and step.begun_at:
         _give_back(step)
         step.begun_at_stations.clear()
-        Step.objects.filter(pk=step.pk).update(begun_at=None, begun_by=None)
+        Step.objects.filter(pk=step.pk).update(begun_at=None, begun_by=None, taken={})
     return Step.objects.get(pk=step.pk)
 
 
@@ -108,21 +108,32 @@ def _planned_person(step: Step) -> Person | None:
 
 
 def _use_up(step: Step) -> None:
-    """Take from stock what a step uses when it begins, and put its bit in the spindle."""
-    for blank in step.about.get("blanks", {}).values():
-        Blank.objects.filter(pk=blank, quantity__gt=0).update(quantity=F("quantity") - 1)
-    _set_spindle(step)
+    """Take from stock what a step uses when it begins and put its bit in the spindle, and write down what that was."""
+    wanted = step.about.get("blanks", {}).values()
+    step.taken = {"blanks": [pk for pk in wanted if _take(pk)], **_set_spindle(step)}
+    step.save(update_fields=["taken"])
+
+
+def _take(blank: str) -> bool:
+    return bool(Blank.objects.filter(pk=blank, quantity__gt=0).update(quantity=F("quantity") - 1))
 
 
 def _give_back(step: Step) -> None:
-    for blank in step.about.get("blanks", {}).values():
+    """Put back what the beginning took, and the bit that stood before, unless somebody changed it since."""
+    for blank in step.taken.get("blanks", []):
         Blank.objects.filter(pk=blank).update(quantity=F("quantity") + 1)
+    router = step.taken.get("router")
+    if router and Bit.objects.filter(pk=step.taken["bit"], spindle=router).update(spindle=None):
+        Bit.objects.filter(pk=step.taken["bit_before"], spindle=None).update(spindle=router)
 
 
-def _set_spindle(step: Step) -> None:
-    """After a bed load its last bit stays in the spindle."""
+def _set_spindle(step: Step) -> dict[str, int | None]:
+    """After a bed load its last bit stays in the spindle. Which one stood there before, where that changes."""
     router = step.begun_at_stations.filter(role=Station.Role.ROUTER).first()
-    last = next(reversed(step.about.get("bits", [])), None)
-    if router and last:
-        Bit.objects.filter(spindle=router).update(spindle=None)
-        Bit.objects.filter(name=last).update(spindle=router)
+    last = Bit.objects.filter(name=next(reversed(step.about.get("bits", [])), None)).first()
+    before = Bit.objects.filter(spindle=router).first() if router else None
+    if router is None or last is None or last == before:
+        return {}
+    Bit.objects.filter(spindle=router).update(spindle=None)
+    Bit.objects.filter(pk=last.pk).update(spindle=router)
+    return {"router": router.pk, "bit": last.pk, "bit_before": before and before.pk}

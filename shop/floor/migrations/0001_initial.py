@@ -52,6 +52,7 @@ class Migration(migrations.Migration):
                 ('about', models.JSONField(default=dict, help_text='facts for people: bits, thickness, positions on the bed …')),
                 ('dropped_at', models.DateTimeField(blank=True, help_text='since when no plan wants it', null=True)),
                 ('begun_at', models.DateTimeField(blank=True, null=True)),
+                ('taken', models.JSONField(default=dict, help_text='what its beginning took and changed, so that undo restores that')),
                 ('batch', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='steps', to='floor.batch')),
                 ('begun_at_stations', models.ManyToManyField(blank=True, related_name='begun_steps', to='stations.station')),
                 ('begun_by', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='begun_steps', to='stations.person')),

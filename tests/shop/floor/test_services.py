@@ -121,3 +121,30 @@ def test_the_last_bit_of_a_load_stays_in_the_spindle():
     step = make_step(make_piece(), stage="router", about={"bits": [bowl.name, cutter.name]})
     services.begin(step, by=make_person(), at=MONDAY, stations=[router])
     assert Bit.objects.get(spindle=router) == cutter
+
+
+def test_undo_puts_the_bit_from_before_back_into_the_spindle():
+    router, bowl, cutter = make_station(), make_bit("bowl"), make_bit("cutter")
+    Bit.objects.filter(pk=bowl.pk).update(spindle=router)
+    step = make_step(make_piece(), stage="router", about={"bits": [cutter.name]})
+    services.undo(services.begin(step, by=make_person(), at=MONDAY, stations=[router]))
+    assert Bit.objects.get(spindle=router) == bowl
+
+
+def test_undo_leaves_a_bit_that_a_later_load_put_in():
+    router, bowl, cutter = make_station(), make_bit("bowl"), make_bit("cutter")
+    first, second = (make_step(make_piece(), stage="router", about={"bits": [bit.name]}) for bit in (bowl, cutter))
+    for load in (first, second):
+        services.begin(load, by=make_person(), at=MONDAY, stations=[router])
+    services.undo(first)
+    assert Bit.objects.get(spindle=router) == cutter
+
+
+def test_undo_gives_back_no_blank_that_was_not_there_to_take():
+    blank = Blank.objects.create(
+        species=make_species(), length_nm=INCH * 14, width_nm=INCH * 9, thickness_nm=INCH, quantity=1
+    )
+    pieces = make_piece(), make_piece()
+    step = make_step(*pieces, stage="router", about={"blanks": {f"p{piece.pk}": str(blank.pk) for piece in pieces}})
+    services.undo(services.begin(step, by=make_person(), at=MONDAY))
+    assert Blank.objects.get().quantity == 1
