@@ -18,6 +18,7 @@ MOMENTS = [
     datetime(2026, 11, 3, 23, 30, tzinfo=CHICAGO),  # a night, two days after the clocks changed
 ]
 pytestmark = [
+    pytest.mark.django_db,  # or pytest-django makes no test database at all
     pytest.mark.usefixtures("demo"),
     pytest.mark.parametrize("demo", MOMENTS, indirect=True, ids="{:%A %H:%M}".format),
 ]

@@ -8,7 +8,11 @@ from shop.stations.models import Station
 from shop.stock.models import Species
 from tests.shop.demo.conftest import WEDNESDAY
 
-pytestmark = [pytest.mark.usefixtures("demo"), pytest.mark.parametrize("demo", [WEDNESDAY], indirect=True)]
+pytestmark = [
+    pytest.mark.django_db,  # or pytest-django makes no test database at all
+    pytest.mark.usefixtures("demo"),
+    pytest.mark.parametrize("demo", [WEDNESDAY], indirect=True),
+]
 
 
 def test_every_shape_and_every_kind_of_detail_is_made():
