@@ -30,7 +30,7 @@ LONGEST_LIST = 4
 
 
 def what(stage: Stage, tracks: Sequence[Track], load: Load | None) -> str:
-    """“Sand 4 Gull trays”, “Oil 6 pieces: 4 Gull tray, 2 Leaf dish”, “Router: 6 pieces, 3/4 in stock, 3 bits”."""
+    """“Sand 4 Gull trays”, “Oil 6 pieces: 4 Gull trays, 2 Leaf dishes”, “Router: 6 pieces, 3/4 in stock, 3 bits”."""
     if load:
         return _load(stage.kind.name, tracks, load)
     if stage.kind.name == "pack":
@@ -56,7 +56,7 @@ def _pieces(tracks: Sequence[Track]) -> str:
 
 
 def _listed(counts: Sequence[tuple[str, int]]) -> str:
-    said = [f"{count} {name}" for name, count in counts[:LONGEST_LIST]]
+    said = [counted(count, name) for name, count in counts[:LONGEST_LIST]]
     more = sum(count for _, count in counts[LONGEST_LIST:])
     return ", ".join([*said, f"{more} more"] if more else said)
 

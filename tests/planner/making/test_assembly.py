@@ -102,9 +102,9 @@ def test_a_step_says_what_it_is_as_a_person_would():
     book.order((make_design(), 2), make_design("Salt dish", size=(5, 5)))
     said = {step.about["what"] for step in make_problem(book).steps}
     assert "Sand 2 Gull trays" in said
-    assert "Oil 3 pieces: 2 Gull tray, 1 Salt dish" in said
+    assert "Oil 3 pieces: 2 Gull trays, 1 Salt dish" in said
     assert "Router: 3 pieces, 3/4 in stock, 2 bits" in said
-    assert "Pack o1: 3 pieces: 2 Gull tray, 1 Salt dish" in said
+    assert "Pack o1: 3 pieces: 2 Gull trays, 1 Salt dish" in said
 
 
 def test_a_detail_says_its_text_and_its_colour():
