@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from datetime import date
 from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils import timezone
 
 from shop.stations.hours_text import HoursError, Stretch, read_hours, say_hours
 from shop.stations.models import DayOff, Hours, Person, Station, Workshop
 
+YEARS_AHEAD = 5
 DAYS = [(number, str(word)) for number, word in Hours.Weekday.choices]
 
 
@@ -37,6 +40,14 @@ class WeekForm(forms.Form):
         return [(number, *stretch) for number, day in DAYS for stretch in self.cleaned_data[day]]
 
 
+def check_near(day: date) -> None:
+    """Beyond some years it is a slip of the finger, and clocks can't count it."""
+    this_year = timezone.localdate().year
+    if not this_year - 1 <= day.year <= this_year + YEARS_AHEAD:
+        known = f"{this_year - 1} to {this_year + YEARS_AHEAD}"
+        raise ValidationError(f"The year {day.year} can't be meant: say one from {known}")
+
+
 class DayOffForm(forms.ModelForm):
     """Days off of one person, or of everybody where `for_all` lets one say so."""
 
@@ -52,6 +63,8 @@ class DayOffForm(forms.ModelForm):
     def __init__(self, *args: Any, for_all: bool, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["last_day"].required = False
+        for name in ("first_day", "last_day"):
+            self.fields[name].validators.append(check_near)
         if not for_all:
             del self.fields["everybody"]
 
@@ -70,6 +83,10 @@ class DownForm(forms.ModelForm):
         fields = ["down_until"]
         labels = {"down_until": "Out of order until"}
         widgets = {"down_until": forms.DateTimeInput({"type": "datetime-local"}, format="%Y-%m-%dT%H:%M")}
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["down_until"].validators.append(check_near)
 
 
 class MinutesForm(forms.ModelForm):

@@ -110,6 +110,23 @@ def test_a_station_is_out_of_order_until_some_hour_and_works_again(owner):
     assert not Station.objects.get().is_down
 
 
+@pytest.mark.parametrize("until", ["9999-12-31T23:59", "0001-01-01T00:00"])
+def test_a_station_is_not_out_of_order_for_ever(owner, until):
+    station = make_station()
+    page = owner.post(f"/workshop/stations/{station.pk}/down/", {f"station-{station.pk}-down_until": until})
+    assert page.status_code == 422
+    assert f"The year {int(until[:4])} can&#x27;t be meant" in page.content.decode()
+    assert Station.objects.get().down_until is None
+
+
+@pytest.mark.parametrize("days", [{"first_day": "9999-12-31"}, {"first_day": "2026-12-03", "last_day": "9999-12-31"}])
+def test_days_off_lie_in_years_that_somebody_can_mean(partner, days):
+    page = partner.post(f"/workshop/hours/{partner.person.pk}/days-off/", days)
+    assert page.status_code == 422
+    assert "The year 9999 can&#x27;t be meant" in page.content.decode()
+    assert not DayOff.objects.exists()
+
+
 def test_common_minutes_are_the_owners(owner, partner):
     form = owner.get("/workshop/").context["minutes_form"]
     said = {name: form[name].value() for name in form.fields} | {"glue_minutes": "9"}
