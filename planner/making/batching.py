@@ -77,9 +77,15 @@ class _Batching:
                     yield batch_of(Together.LOT, part)
 
     def _packings(self) -> Iterator[Batch]:
+        """An order is packed in one go where that is no longer than somebody usually works, else in even parts."""
         packed = [track for track in self.tracks if track.stages(Together.PACKING)]
         for _, tracks in groupby(sorted(packed, key=_order), key=_order):
-            yield batch_of(Together.PACKING, list(tracks))
+            for part in in_even_parts(list(tracks), self._most_in_a_packing()):
+                yield batch_of(Together.PACKING, part)
+
+    def _most_in_a_packing(self) -> int:
+        minutes = self.pace.floor.minutes
+        return max(1, (self.pace.usual_stretch("packing") - minutes.pack) // max(1, minutes.pack_per_piece))
 
     def _by_load(self, tracks: Iterable[Track]) -> list[list[Track]]:
         """Pieces with those of their bed load, or with those with which they came off the router."""

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner import Blank, Need, problem_of
+from planner import Blank, Need, problem_of, quick_plan
 from planner.making.blanks import MARGIN_IN, clamps_for
 from planner.making.routes import route_of
 from tests.planner.making.makers import (
@@ -247,3 +247,11 @@ def test_pieces_that_leave_the_router_days_apart_are_oiled_apart():
     book.order(DESIGNS["Gull tray"], due_days=5)
     book.order(DESIGNS["Gull tray"], due_days=25)
     assert len(groups_at(make_problem(book), "oil")) == 2
+
+
+def test_an_order_of_two_hundred_is_packed_in_goes_that_somebody_has_time_for():
+    book = Book()
+    book.order((make_design(size=(5, 5), finish=None), 200), due_days=40)
+    problem = make_problem(book)
+    assert [len(group) for group in groups_at(problem, "pack")] == [100, 100]  # 3 + 2 × 178 would be the most in 6 h
+    assert quick_plan(problem).unplaced == ()
