@@ -9,6 +9,7 @@ from django.utils.timezone import now
 from shop.floor.models import Piece, Step, Tick
 from shop.floor.services import begin, tick
 from shop.plans.models import Plan
+from shop.stations.models import Person
 from tests.shop.makers import make_line, make_person, make_piece, make_planned, make_rest, make_station, make_step
 
 pytestmark = pytest.mark.django_db
@@ -61,6 +62,12 @@ def test_without_a_plan_the_page_says_what_to_do(client, ada):
     page = text(client.get("/"))
     assert "There is no plan yet" in page
     assert "Make a plan" in page
+
+
+def test_the_owner_can_always_ask_for_a_new_plan(client, plan):
+    assert "Plan again" in text(client.get("/"))
+    Person.objects.update(role=Person.Role.PARTNER)
+    assert "Plan again" not in text(client.get("/"))
 
 
 @pytest.mark.parametrize(("address", "piece"), PAGES.items())
