@@ -41,6 +41,5 @@ def _put_in_force(shop: Shop, document: dict) -> Plan:
 
 
 def mark_stale(because: str) -> None:
-    """Say on every page that the plan in force doesn't know the latest."""
-    fresh = Plan.objects.filter(is_in_force=True, stale_since=None)
-    fresh.update(stale_since=now(), stale_because=because[:120])
+    """Say on every page that the plan in force doesn't know the latest; of several changes the last is named."""
+    Plan.objects.filter(is_in_force=True).update(stale_since=now(), stale_because=because[:120])

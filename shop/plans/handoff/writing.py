@@ -37,12 +37,20 @@ def write_plan(shop: Shop, plan: Plan) -> PlanRow:
         document=plan_to_json(plan),
         cost=plan.cost,
         bound=plan.bound,
+        **_unseen(current, shop),
     )
     _write_planned_steps(row, shop, plan, steps)
     _write_rests(row, shop.problem, plan, steps)
     _write_expectations(row, shop, plan)
     _sweep(steps)
     return row
+
+
+def _unseen(current: PlanRow | None, shop: Shop) -> dict:
+    """A change that came after the shop was read: the new plan doesn't know it any more than the one it replaces."""
+    if current is None or current.stale_since is None or current.stale_since <= shop.read_at:
+        return {}
+    return {"stale_since": current.stale_since, "stale_because": current.stale_because}
 
 
 def _write_steps(problem: Problem) -> dict[str, Step]:

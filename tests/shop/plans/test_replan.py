@@ -138,3 +138,13 @@ def test_spoiling_a_piece_marks_the_plan_stale_and_asks_for_another(workshop, dj
         floor.spoil(line.pieces.get(), why="", at=MONDAY)
     assert Plan.objects.in_force().stale_because == f"{line.design} spoilt"
     assert Job.objects.filter(state=Job.State.QUEUED).count() == 1
+
+
+@pytest.mark.parametrize(("hours", "said"), [((1, 2), "change 2"), ((-2, 1), "change 1"), ((-2, -1), "")])
+def test_a_plan_stays_stale_over_a_change_that_came_after_the_shop_was_read(workshop, monkeypatch, hours, said):
+    make_line()
+    replan(at=MONDAY - timedelta(hours=3))
+    for hour in hours:
+        monkeypatch.setattr(services, "now", lambda hour=hour: MONDAY + timedelta(hours=hour))
+        services.mark_stale(f"change {hour}")
+    assert replan(at=MONDAY).stale_because == said
