@@ -73,6 +73,14 @@ def moment(at: datetime | None) -> str:
 
 
 @register.filter
+def moment_on(at: datetime | None, day: date) -> str:
+    """The clock on a page of `day`, with its own day wherever that is another: "today 14:55" on tomorrow's page."""
+    if at is None or timezone.localdate(at) == day:
+        return clock(at)
+    return f"{day_name(at)} {clock(at)}"
+
+
+@register.filter
 def window(opens_at: datetime | None, closes_at: datetime | None) -> str:
     """When something may be touched: "7:40 to 11:40", "tomorrow 7:40 to 11:40", "from 7:40" where there is no end."""
     if opens_at is None:

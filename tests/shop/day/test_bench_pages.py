@@ -1,5 +1,6 @@
 """The router's page and the detail page as a browser gets them."""
 
+import re
 from datetime import timedelta
 
 import pytest
@@ -7,7 +8,16 @@ from django.contrib.auth import get_user_model
 from django.utils.timezone import now
 
 from shop.plans.models import Plan
-from tests.shop.makers import make_line, make_person, make_piece, make_plan, make_planned, make_station, make_step
+from tests.shop.makers import (
+    make_it_midday,
+    make_line,
+    make_person,
+    make_piece,
+    make_plan,
+    make_planned,
+    make_station,
+    make_step,
+)
 
 pytestmark = pytest.mark.django_db
 TOMORROW = timedelta(days=1)
@@ -59,6 +69,14 @@ def test_htmx_gets_its_piece_and_nothing_around_it(client, plan, address, piece)
 def test_a_bit_that_left_the_rack_is_still_named(client, plan):
     make_load(plan)
     assert "3/4 in bowl" in client.get("/router/").content.decode()
+
+
+def test_what_is_due_on_another_day_than_the_pages_says_its_day(client, plan):
+    make_it_midday()
+    make_load(plan)
+    load = plan.steps.get().step
+    make_planned(plan, make_step(*load.pieces.all(), stage="flatten", what="Plane flat"), now())
+    assert re.search(r"Plane flat: <b>not done yet</b>, due today \d", client.get("/router/").content.decode())
 
 
 @pytest.mark.parametrize(("address", "make"), [("/router/", make_load), ("/detail/", make_lot)])
