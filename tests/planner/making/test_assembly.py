@@ -6,13 +6,16 @@ from time import process_time
 import pytest
 from hypothesis import given, settings
 
-from planner import Detail, MakingError, Need, Station, broken_rules, quick_plan
+from planner import Detail, MakingError, Need, Station, broken_rules, problem_of, quick_plan
 from planner.making.routes import route_of, waits_of
 from tests.planner.making.makers import (
     HOUR,
+    NOW,
+    ORIGIN,
     PAINTED,
     WARES,
     Book,
+    begin,
     books,
     make_design,
     make_floor,
@@ -156,6 +159,21 @@ def test_a_piece_that_cannot_be_made_here_is_left_out_and_all_else_is_planned(si
     assert {step for step in problem.step if "p1" in problem.step[step].about["pieces"]} == unplaced
     assert all(step.id in plan for step in problem.steps if other.id in step.about["pieces"])
     assert all(why in step.about["impossible"] for step in steps_at(problem, "rip") if "p1" in step.about["pieces"])
+
+
+def test_a_glued_design_without_passes_is_left_out_and_says_so():
+    problem = make_problem(one_piece(passes=()))
+    assert {each.step for each in quick_plan(problem).unplaced} == set(problem.step)
+    (sand,) = steps_at(problem, "sand")
+    assert sand.about["impossible"] == "Gull tray has no router passes yet."
+
+
+def test_a_glued_design_whose_passes_went_after_it_was_sanded_goes_on():
+    book = one_piece()
+    begun = begin(book, ["rip", "glue", "unclamp", "flatten", "router", "sand"])
+    piece = replace(begun.pieces[0], design=replace(begun.pieces[0].design, passes=()))
+    problem = problem_of(replace(begun, pieces=(piece,)), origin=ORIGIN, now=NOW + 24 * HOUR)
+    assert quick_plan(problem).unplaced == ()
 
 
 def test_a_place_that_is_called_like_a_missing_one_is_not_taken_for_it():
