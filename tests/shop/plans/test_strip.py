@@ -1,5 +1,6 @@
 """The planning run as a page shows it."""
 
+import re
 from datetime import timedelta
 
 import pytest
@@ -106,3 +107,19 @@ def test_the_strip_reads_no_plan_document(owner, django_assert_max_num_queries):
     with django_assert_max_num_queries(8) as queries:
         page(owner)
     assert not any('"document"' in query["sql"] for query in queries)
+
+
+def test_the_strip_reads_itself_again_when_the_floor_changed(owner):
+    make_plan()
+    assert 'hx-get="/plan/" hx-trigger="minute from:body, floor-changed from:body"' in page(owner)
+    Job.objects.create(because="Gull tray spoilt")
+    said = owner.get("/plan/", headers=HTMX).content.decode()
+    assert "Because: Gull tray spoilt." in said
+    assert "every 1s" in said
+
+
+@pytest.mark.parametrize("address", ["/router/", "/detail/"])
+def test_the_pages_of_the_floor_show_a_new_plan_when_it_comes(owner, address):
+    make_plan()
+    [listener] = re.findall(r'id="(?:queue|lots)" .*', page(owner, address))
+    assert "plan-changed from:body" in listener
