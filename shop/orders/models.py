@@ -79,6 +79,17 @@ class OrderQuerySet(models.QuerySet):
             is_planned=Exists(in_force), expected_at=Subquery(in_force.values("expectations__ready_at")[:1])
         )
 
+    def with_reason(self) -> OrderQuerySet:
+        """With `why_stuck`: what the plan in force says of the first step of the order that it left out."""
+        left_out = Line.objects.filter(
+            order=OuterRef("pk"),
+            pieces__spoilt_at=None,
+            pieces__steps__planned__plan__is_in_force=True,
+            pieces__steps__planned__starts_at=None,
+            pieces__steps__begun_at=None,
+        ).order_by("pieces__steps__planned__pk")
+        return self.annotate(why_stuck=Subquery(left_out.values("pieces__steps__planned__why")[:1]))
+
     def with_state(self) -> OrderQuerySet:
         """With all that `Order.state` is told from, and the state itself as a number: the worst first."""
         states = Order.State

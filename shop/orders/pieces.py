@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
 from typing import Any
+
+from django.db.models import F
 
 from shop.orders.models import Line, Order
 from shop.words import clock, day_name
@@ -25,15 +26,20 @@ class PieceState:
 
 def pieces_of(order: Order) -> dict[int, list[PieceState]]:
     """By line. Two queries, however many pieces."""
-    starts = dict(
-        Line.objects.filter(order=order, pieces__steps__planned__plan__is_in_force=True).values_list(
-            "pieces__steps", "pieces__steps__planned__starts_at"
-        )
-    )
+    planned = _planned(order)
     found: dict[int, list[PieceState]] = defaultdict(list)
     for (line, _), steps in sorted(_steps_by_piece(order).items()):
-        found[line].append(_state(steps, starts))
+        found[line].append(_state(steps, planned))
     return dict(found)
+
+
+def _planned(order: Order) -> dict[int, dict[str, Any]]:
+    """By step, in the order of the plan in force."""
+    in_force = Line.objects.filter(order=order, pieces__steps__planned__plan__is_in_force=True)
+    rows = in_force.order_by("pieces__steps__planned__pk").values(
+        step=F("pieces__steps"), starts_at=F("pieces__steps__planned__starts_at"), why=F("pieces__steps__planned__why")
+    )
+    return {row["step"]: row for row in rows}
 
 
 def _steps_by_piece(order: Order) -> dict[tuple[int, int], list[dict[str, Any]]]:
@@ -57,7 +63,7 @@ def _steps_by_piece(order: Order) -> dict[tuple[int, int], list[dict[str, Any]]]
     return pieces
 
 
-def _state(steps: Sequence[dict[str, Any]], starts: dict[int, datetime | None]) -> PieceState:
+def _state(steps: Sequence[dict[str, Any]], planned: dict[int, dict[str, Any]]) -> PieceState:
     number, spoilt = steps[0]["pieces__number"], steps[0]["pieces__spoilt_at"]
     if spoilt:
         return PieceState(number, f"spoilt, made again: {steps[0]['pieces__spoilt_why']}")
@@ -68,7 +74,7 @@ def _state(steps: Sequence[dict[str, Any]], starts: dict[int, datetime | None]) 
         return PieceState(number, f"under way: {going[0]['pieces__steps__what']}")
     if not left:
         return PieceState(number, "waits for the next plan")
-    return PieceState(number, _next(left, starts))
+    return PieceState(number, _next(left, planned))
 
 
 def _is_wanted(step: dict[str, Any]) -> bool:
@@ -77,9 +83,15 @@ def _is_wanted(step: dict[str, Any]) -> bool:
     return step["pieces__steps"] is not None and not is_dropped and not step["pieces__steps__tick__at"]
 
 
-def _next(left: Sequence[dict[str, Any]], starts: dict[int, datetime | None]) -> str:
-    placed = [(start, step) for step in left if (start := starts.get(step["pieces__steps"]))]
-    if not placed:
-        return f"{left[0]['pieces__steps__what']}: no start is planned"
-    start, step = min(placed, key=lambda each: each[0])
-    return f"next, {day_name(start)} {clock(start)}: {step['pieces__steps__what']}"
+def _next(left: Sequence[dict[str, Any]], planned: dict[int, dict[str, Any]]) -> str:
+    """The next step with its time; where none is placed the first, with what keeps it out of the plan."""
+    by_step = {step["pieces__steps"]: step for step in left}
+    rows = [row for row in planned.values() if row["step"] in by_step]
+    placed = [row for row in rows if row["starts_at"]]
+    if placed:
+        first = min(placed, key=lambda row: row["starts_at"])
+        start = first["starts_at"]
+        return f"next, {day_name(start)} {clock(start)}: {by_step[first['step']]['pieces__steps__what']}"
+    if rows:
+        return f"{by_step[rows[0]['step']]['pieces__steps__what']}: {rows[0]['why'] or 'no start is planned'}"
+    return f"{left[0]['pieces__steps__what']}: no start is planned"

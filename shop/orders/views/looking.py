@@ -25,7 +25,7 @@ A_PAGE = 50
 @owner_only
 def orders(request: HtmxRequest) -> HttpResponse:
     form = FilterForm(request.GET)
-    chosen = form.chosen(Order.objects.with_state().with_names()).worst_first()
+    chosen = form.chosen(Order.objects.with_state().with_reason().with_names()).worst_first()
     page = Paginator(chosen, A_PAGE).get_page(request.GET.get("page"))
     return render(request, "orders/list.html", {"form": form, "page": page, "asked": _asked(request)})
 
@@ -76,7 +76,7 @@ def _say(request: HtmxRequest, order: Order, done: str, *, stands: bool) -> Http
 
 
 def _about(pk: int) -> dict[str, Any]:
-    order = get_object_or_404(Order.objects.with_state().with_names(), pk=pk)
+    order = get_object_or_404(Order.objects.with_state().with_reason().with_names(), pk=pk)
     pieces = pieces_of(order)
     return {"order": order, "lines": [(line, pieces.get(line.pk, [])) for line in order.lines.all()]}
 

@@ -18,6 +18,7 @@ from tests.shop.makers import (
     make_order,
     make_piece,
     make_plan,
+    make_planned,
     make_step,
 )
 from tests.shop.orders.files import csv_of, stock_the_shop
@@ -46,6 +47,25 @@ def test_a_list_takes_as_many_queries_for_five_orders_as_for_fifty(owner, number
     with django_assert_num_queries(8):
         page = owner.get("/orders/")
     assert page.content.decode().count("<b>late</b>") == number
+
+
+def test_an_order_that_can_not_be_planned_says_what_is_missing(owner):
+    plan, order = make_plan(), make_order(due_at=now() + SOON)
+    piece = make_piece(make_line(order=order))
+    Expectation.objects.create(plan=plan, order=order, ready_at=None)
+    for stage, why in (("carve", "There is no laser."), ("pack", "It comes after something else.")):
+        make_planned(plan, make_step(piece, stage=stage), None, why=why)
+    for address in ("/orders/", f"/orders/{order.pk}/"):
+        text = owner.get(address).content.decode()
+        assert "There is no laser." in text
+        assert "It comes after" not in text
+
+
+def test_an_order_that_is_planned_gives_no_reason_of_a_plan_from_before(owner):
+    order = make_order(due_at=now() + SOON)
+    make_planned(make_plan(is_in_force=False), make_step(make_piece(make_line(order=order))), None, why="No laser.")
+    make_plan()
+    assert "No laser." not in owner.get("/orders/").content.decode()
 
 
 def test_late_says_by_how_much(owner):
