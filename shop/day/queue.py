@@ -52,6 +52,11 @@ class Group:
     pieces: tuple[NumberedPiece, ...]
 
     @property
+    def is_spoilt(self) -> bool:
+        """All of them: nothing is left that could be written off."""
+        return all(each.piece.spoilt_at for each in self.pieces)
+
+    @property
     def numbers(self) -> str:
         """ "1–3, 7": runs of numbers as a person says them."""
         runs: list[list[int]] = []

@@ -7,6 +7,7 @@ import pytest
 from django.contrib.auth import get_user_model
 from django.utils.timezone import now
 
+from shop.floor.models import Piece, Step
 from shop.plans.models import Plan
 from tests.shop.makers import (
     make_it_midday,
@@ -77,6 +78,14 @@ def test_what_is_due_on_another_day_than_the_pages_says_its_day(client, plan):
     load = plan.steps.get().step
     make_planned(plan, make_step(*load.pieces.all(), stage="flatten", what="Plane flat"), now())
     assert re.search(r"Plane flat: <b>not done yet</b>, due today \d", client.get("/router/").content.decode())
+
+
+def test_what_is_spoilt_already_is_not_asked_after(client, plan):
+    make_load(plan)
+    Step.objects.update(begun_at=now())
+    assert "Spoilt?" in client.get("/router/").content.decode()
+    Piece.objects.update(spoilt_at=now(), spoilt_why="tear-out")
+    assert "Spoilt?" not in client.get("/router/").content.decode()
 
 
 @pytest.mark.parametrize(("address", "make"), [("/router/", make_load), ("/detail/", make_lot)])
