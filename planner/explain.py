@@ -11,6 +11,7 @@ from planner.judging.links import lost_minutes
 from planner.judging.places import Use, uses_of_hands, uses_of_stations
 from planner.plan import Placed, Plan
 from planner.problem import Need, Problem, Step
+from planner.saying import lasting, named
 
 
 def why(problem: Problem, plan: Plan, step_id: str) -> str:
@@ -44,18 +45,19 @@ def _lost_windows(problem: Problem, plan: Plan, step: Step) -> Iterator[str]:
         if link.after == step.id and link.before in plan:
             minutes = lost_minutes(problem, plan, link)
             if minutes:
-                yield f"It comes {minutes} minutes after the window behind {link.before}; no earlier time was left."
+                before = named(problem.step[link.before])
+                yield f"It comes {lasting(minutes)} after the window behind {before}; no earlier time was left."
 
 
 def _waits(problem: Problem, plan: Plan, step: Step, stands: Placed) -> Iterator[str]:
     for link in problem.links:
         if link.after != step.id or link.before not in plan:
             continue
-        before = plan[link.before].end
+        before, name = plan[link.before].end, named(problem.step[link.before])
         for least, _ in link.waits:
             if before + least == stands.start:
-                waits = f", which rests {least} minutes" if least else ""
-                yield f"It waits for {link.before}{waits} until {_at(problem, stands.start)}."
+                waits = f", which rests {lasting(least)}," if least else ""
+                yield f"It waits for {name}{waits} until {_at(problem, stands.start)}."
 
 
 def _first_minutes(problem: Problem, step: Step, stands: Placed) -> Iterator[str]:
@@ -95,7 +97,7 @@ def _person_is_busy(problem: Problem, plan: Plan, step: Step, stands: Placed) ->
     others = [use for use in uses_of_hands(problem, plan)[stands.person] if not use.what.endswith(step.id)]
     for start, _ in _worked(step, stands):
         for use in _ending_at(others, start):
-            yield f"{stands.person} is busy with {use.what} until {_at(problem, start)}."
+            yield f"{stands.person} is busy with {_use(problem, use)} until {_at(problem, start)}."
 
 
 def _station_is_busy(problem: Problem, plan: Plan, _: Step, stands: Placed) -> Iterator[str]:
@@ -103,22 +105,27 @@ def _station_is_busy(problem: Problem, plan: Plan, _: Step, stands: Placed) -> I
     uses = uses_of_stations(problem, plan)
     for name in stands.stations:
         for use in _ending_at(uses[name], start):
-            yield f"{name} is busy with {use.what} until {_at(problem, start)}."
+            yield f"{name} is busy with {_use(problem, use)} until {_at(problem, start)}."
 
 
 def _ending_at(uses: Iterable[Use], minute: int) -> Iterator[Use]:
     return (use for use in uses if use.end == minute)
 
 
+def _use(problem: Problem, use: Use) -> str:
+    """What takes a person or a place, with the names of its steps for their ids."""
+    return " ".join(named(problem.step[word]) if word in problem.step else word for word in use.what.split(" "))
+
+
 def _followers(problem: Problem, plan: Plan, step: Step, stands: Placed) -> Iterator[str]:
     for link in problem.links:
         if link.before == step.id and link.after in plan and link.max_wait is not None:
-            follows = plan[link.after].start
+            follows, after = plan[link.after].start, named(problem.step[link.after])
             yield (
-                f"{link.after} must follow within {link.max_wait} minutes and stands at {_at(problem, follows)}, "
+                f"{after} must follow within {lasting(link.max_wait)} and stands at {_at(problem, follows)}, "
                 f"so it cannot be earlier than the plan has it."
                 if follows - stands.end == link.max_wait
-                else f"It stands so that {link.after} at {_at(problem, follows)} falls into its window."
+                else f"It stands so that {after} at {_at(problem, follows)} falls into its window."
             )
 
 

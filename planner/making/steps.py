@@ -17,7 +17,7 @@ from planner.parts import Begun, Need, Segment, StationNeed, Step
 
 HELD = {"clamps", "rack"}
 """Roles kept occupied from one stage to another by a hold, not by the steps."""
-NEEDED = {"router", "clamps", "rack", "laser"}
+NEEDED = {"router": "is no router", "clamps": "are no clamps", "rack": "is no drying rack", "laser": "is no laser"}
 """Roles without which the work can't be done; where a shop has none, the step waits for a place that never opens."""
 LASER_SET_UP_MINUTES = 2
 BATCH_KINDS = {Together.CUTTING: "bench"}
@@ -36,7 +36,7 @@ def step_of(batch: Batch, name: str, floor: Floor, obstacle: Obstacle | None = N
         stations=_stations(stages[0].kind.role, floor, obstacle),
         state_in=bits[0],
         state_out=bits[-1],
-        about=_about(batch, stages[0], tracks) | ({"impossible": obstacle.why} if obstacle else {}),
+        about=_about(batch, stages[0], tracks) | _impossible(stages[0].kind.role, floor, obstacle),
     )
 
 
@@ -77,6 +77,13 @@ def _stations(role: str | None, floor: Floor, obstacle: Obstacle | None) -> tupl
     if obstacle:
         needs.append(StationNeed((obstacle.needed,)))
     return tuple(needs)
+
+
+def _impossible(role: str | None, floor: Floor, obstacle: Obstacle | None) -> dict[str, str]:
+    """What is missing for the step, in one sentence, where anything is."""
+    if obstacle:
+        return {"impossible": obstacle.why}
+    return {"impossible": f"There {NEEDED[role]} in this workshop."} if role in missing_roles(floor) and role else {}
 
 
 def _segments(stages: Sequence[Stage], load: Load | None, common: CommonMinutes) -> tuple[Segment, ...]:

@@ -94,9 +94,13 @@ class Facts:
             if step in out:
                 continue
             out.add(step)
-            waiting += [link.after for link in self.links_out[step]]
-            waiting += [link.before for link in self.links_in[step] if self.ties(link)]
+            waiting += self.dragged_by(step)
         return out
+
+    def dragged_by(self, step: str) -> list[str]:
+        """The steps next to this one that cannot be placed without it."""
+        after = [link.after for link in self.links_out[step]]
+        return after + [link.before for link in self.links_in[step] if self.ties(link)]
 
 
 def last_wait(link: Link) -> int | None:

@@ -16,7 +16,14 @@ def test_it_is_the_first_thing():
 
 def test_it_waits_for_what_comes_before():
     problem = make_problem(make_step("glue", 30), make_step("plane", 30), links=[Link("glue", "plane", 120)])
-    assert said(problem, "plane") == "It waits for glue, which rests 120 minutes until Mon 2 Mar 10:30."
+    assert said(problem, "plane") == "It waits for glue, which rests 2 hours, until Mon 2 Mar 10:30."
+
+
+def test_steps_are_called_what_people_call_them():
+    glue = make_step("glue-p1-7959b077", 30, about={"what": "Glue up 3 trays"})
+    problem = make_problem(glue, make_step("sand", 20))
+    plan = make_plan(problem, put(problem, glue.id, 480), put(problem, "sand", 510))
+    assert why(problem, plan, "sand") == "ana is busy with “Glue up 3 trays” until Mon 2 Mar 08:30."
 
 
 def test_its_person_does_not_work_earlier():

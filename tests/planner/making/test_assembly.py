@@ -119,20 +119,20 @@ def test_a_detail_says_its_text_and_its_colour():
 
 
 @pytest.mark.parametrize(
-    ("role", "first", "design"),
+    ("role", "first", "design", "why"),
     [
-        ("router", "router", {}),
-        ("clamps", "glue", {}),
-        ("rack", "oil", {}),
-        ("laser", "laser", {"details": WARES[3].details}),
+        ("router", "router", {}, "There is no router in this workshop."),
+        ("clamps", "glue", {}, "There are no clamps in this workshop."),
+        ("rack", "oil", {}, "There is no drying rack in this workshop."),
+        ("laser", "laser", {"details": WARES[3].details}, "There is no laser in this workshop."),
     ],
 )
-def test_work_for_which_there_is_no_place_is_left_unplaced_with_a_reason(role, first, design):
+def test_work_for_which_there_is_no_place_is_left_unplaced_with_a_reason(role, first, design, why):
     problem = make_problem(one_piece(**design), make_floor(without=[role]))
     unplaced = quick_plan(problem).unplaced
     stages = [problem.step[each.step].about["stage"] for each in unplaced]
     assert (first in stages, "rip" in stages, "pack" in stages) == (True, False, True)
-    assert all(role in each.why for each in unplaced if problem.step[each.step].about["stage"] == first)
+    assert {each.why for each in unplaced} == {why}
 
 
 @pytest.mark.parametrize("role", ["saw", "planer", "sanding", "paint"])
@@ -157,6 +157,7 @@ def test_a_piece_that_cannot_be_made_here_is_left_out_and_all_else_is_planned(si
     plan = quick_plan(problem)
     unplaced = {each.step for each in plan.unplaced}
     assert {step for step in problem.step if "p1" in problem.step[step].about["pieces"]} == unplaced
+    assert all(why in each.why for each in plan.unplaced)
     assert all(step.id in plan for step in problem.steps if other.id in step.about["pieces"])
     assert all(why in step.about["impossible"] for step in steps_at(problem, "rip") if "p1" in step.about["pieces"])
 

@@ -1,0 +1,36 @@
+"""Steps, skills and minutes as the people of a workshop say them, for the sentences in a plan."""
+
+from __future__ import annotations
+
+from planner.parts import Step
+
+SKILLS = {
+    "wood": "saw, glue and plane",
+    "router": "run the router",
+    "sanding": "sand",
+    "detail": "mask, seal, paint or peel",
+    "laser": "run the laser",
+    "finish": "oil and wipe",
+    "packing": "pack",
+}
+HOUR = 60
+
+
+def can_do(skill: str) -> str:
+    """What somebody with a skill can do: `oil and wipe`; a skill of somebody else's own making is just named."""
+    return SKILLS.get(skill, f"do {skill}")
+
+
+def named(step: Step) -> str:
+    """A step as its people call it, or its id where nobody said what it is."""
+    what = step.about.get("what")
+    return f"“{what}”" if what else step.id
+
+
+def lasting(minutes: int) -> str:
+    """`45 minutes`, `1 hour`, `6 hours 43 minutes`."""
+    hours, rest = divmod(minutes, HOUR)
+    said = [
+        f"{count} {unit}{'' if count == 1 else 's'}" for count, unit in ((hours, "hour"), (rest, "minute")) if count
+    ]
+    return " ".join(said) or "0 minutes"
