@@ -10,7 +10,16 @@ from shop.floor.models import Piece, Step, Tick
 from shop.floor.services import begin, tick
 from shop.plans.models import Plan
 from shop.stations.models import Person
-from tests.shop.makers import make_line, make_person, make_piece, make_planned, make_rest, make_station, make_step
+from tests.shop.makers import (
+    make_line,
+    make_person,
+    make_piece,
+    make_plan,
+    make_planned,
+    make_rest,
+    make_station,
+    make_step,
+)
 
 pytestmark = pytest.mark.django_db
 HTMX = {"HX-Request": "true"}
@@ -60,14 +69,19 @@ def test_a_day_is_found_from_the_calendar(client, plan, picked, shown):
 
 def test_without_a_plan_the_page_says_what_to_do(client, ada):
     page = text(client.get("/"))
-    assert "There is no plan yet" in page
+    assert page.count("There is no plan yet") == 1
     assert "Make a plan" in page
 
 
-def test_the_owner_can_always_ask_for_a_new_plan(client, plan):
-    assert "Plan again" in text(client.get("/"))
+def test_before_the_first_plan_the_owner_is_led_to_where_the_shop_is_set_up(client, ada):
+    assert '<a href="/workshop/">Set up' in text(client.get("/"))
+    make_plan()
+    assert '<a href="/workshop/">Set up' not in text(client.get("/"))
+
+
+def test_what_is_the_owners_to_set_up_is_not_shown_to_the_partner(client, ada):
     Person.objects.update(role=Person.Role.PARTNER)
-    assert "Plan again" not in text(client.get("/"))
+    assert '<a href="/workshop/">Set up' not in text(client.get("/"))
 
 
 @pytest.mark.parametrize(("address", "piece"), PAGES.items())
@@ -240,3 +254,12 @@ def test_a_page_of_fifty_takes_no_more_queries_than_one_of_five(client, plan, ad
     many(plan, 45)
     with django_assert_max_num_queries(len(few)):
         client.get(address)
+
+
+def test_what_is_left_from_before_can_be_ticked_on_today(client, plan, ada):
+    for number in range(7):
+        make_planned(plan, make_step(make_piece(), stage="sand", what=f"sand lot {number}"), now() - 3 * 24 * HOUR)
+    page = text(client.get("/"))
+    assert "7 steps left from before" in page
+    assert all(f"sand lot {number}</b>" in page for number in range(7))
+    assert f"/steps/{Step.objects.last().pk}/done/" in page
