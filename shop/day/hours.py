@@ -106,7 +106,7 @@ def read_day(plan: Plan | None, day: date, me: Person | None, at: datetime, *, s
     hours = margin(stretched, opens_at, closes_at)
     people = _people(me, placed)
     shown = show if show in {STATIONS, *(person.name for person in people)} or not people else people[0].name
-    persons = [_person_column(person, me, shown, stretched) for person in people]
+    persons = [_person_column(person, me, shown, stretched, (hours[0], hours[-1])) for person in people]
     stations = list(_station_columns(plan, placed, stretched, shown))
     columns = [*persons, *stations]
     return Day(
@@ -145,7 +145,7 @@ def _people(me: Person | None, placed: Sequence[Placed]) -> list[Person]:
 
 
 def _person_column(
-    person: Person, me: Person | None, shown: str, stretched: Sequence[Stretch]
+    person: Person, me: Person | None, shown: str, stretched: Sequence[Stretch], drawn: tuple[datetime, datetime]
 ) -> tuple[Column, list[Span]]:
     own = [each for each in stretched if each.placed.person_id == person.pk]
     hands = one_after_another(_spans(each for each in own if each.need == HANDS))
@@ -155,10 +155,17 @@ def _person_column(
         person=person,
         is_mine=person == me,
         is_shown=person.name == shown,
-        hands_minutes=sum(each.minutes for each in own if each.need == HANDS),
+        hands_minutes=_minutes_within(drawn, (each for each in own if each.need == HANDS)),
         until=max((span.ends_at for span in hands), default=None),
     )
     return column, sorted([*hands, *one_after_another(watched)], key=lambda span: span.starts_at)
+
+
+def _minutes_within(drawn: tuple[datetime, datetime], stretched: Iterable[Stretch]) -> int:
+    """The part that the table of the day draws: work nobody ticked goes on from days before."""
+    opens_at, closes_at = drawn
+    parts = (min(each.ends_at, closes_at) - max(each.starts_at, opens_at) for each in stretched)
+    return sum(max(0, round(part / timedelta(minutes=1))) for part in parts)
 
 
 def _station_columns(

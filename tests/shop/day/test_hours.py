@@ -130,6 +130,13 @@ def test_a_begun_step_stands_where_it_was_begun():
     assert [column.name for column in read(plan).columns] == ["Ada", "Other saw"]
 
 
+def test_a_day_counts_only_its_own_part_of_work_nobody_ticked():
+    plan, ada = make_plan(), make_person("Ada")
+    make_planned(plan, make_step(stage="sand", begun_by=ada, begun_at=MONDAY - 48 * HOUR), person=ada)
+    make_planned(plan, make_step(stage="oil"), MONDAY - HOUR, person=ada)
+    assert read(plan).columns[0].hands_minutes == 60 + 20  # from the full hour of the first step until now
+
+
 def test_yesterdays_work_is_not_todays():
     plan, ada = make_plan(), make_person("Ada")
     make_planned(plan, make_step(), MONDAY, person=ada)
