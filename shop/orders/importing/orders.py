@@ -28,6 +28,8 @@ def draft_of(rows: Sequence[Row], *, at: datetime) -> Draft | None:
         is_hard=facts.get("hard", for_a_fair),
         note=_notes(rows),
     )
+    if order.due_at < at:
+        rows[0].remarks.append("due in the past")
     return Draft(order, [row.line for row in rows], facts.get("customer", ""))
 
 

@@ -33,7 +33,7 @@ def test_good_rows_come_in(run):
 
 
 def test_a_dry_run_says_the_same_and_writes_nothing(run):
-    said, status = run({}, BAD, flags=("--dry-run",))
+    said, status = run({"due": "2126-12-04"}, BAD, flags=("--dry-run",))
     assert said.splitlines() == [
         "row 2, A-1: new",
         'row 3, A-2: bad; row 3, quantity, "no": a whole number from 1 to 500 is wanted',

@@ -128,6 +128,11 @@ def test_species_may_be_empty_where_there_is_but_one():
     assert troubles({"species": ""}) == []
 
 
+def test_a_due_day_in_the_past_is_taken_and_remarked():
+    late, good = dry(csv_of({"due": "2020-12-04"}, {"reference": "A-2"})).rows
+    assert (str(late), str(good)) == ("row 2, A-1: new; due in the past", "row 3, A-2: new")
+
+
 def test_text_on_a_design_that_takes_none_is_kept_and_remarked():
     told = dry(csv_of({"design": "Oval dish", "text": "Ada"})).rows[0]
     assert (told.fate, told.says) == ("new", "Oval dish is not personalised as a rule; the text is kept")
