@@ -43,8 +43,10 @@ def test_a_dry_run_says_the_same_and_writes_nothing(run):
     assert (status, Order.objects.count()) == (1, 0)
 
 
-def test_a_bad_row_refuses_the_file(run):
-    assert run({}, BAD)[1] == 1
+def test_a_bad_row_refuses_the_file_and_says_so(run):
+    said, status = run({}, BAD)
+    assert said.splitlines()[-1].startswith("nothing came in because of 1 bad row: ")
+    assert status == 1
     assert not Order.objects.exists()
 
 

@@ -30,7 +30,7 @@ class Command(BaseCommand):
         except OSError as error:
             raise CommandError(f"{file}: {error.strerror or error}.") from error
         self._tell(fates)
-        self.stdout.write("nothing was written (dry run)" if options["dry_run"] else f"{counted(taken, 'order')} taken")
+        self.stdout.write(_outcome(fates, taken, dry=options["dry_run"], good_rows_only=options["good_rows"]))
         if fates.bad_rows:
             raise SystemExit(1)
 
@@ -45,3 +45,12 @@ class Command(BaseCommand):
         for told in fates.rows:
             self.stdout.write(str(told))
         self.stdout.write(fates.summary)
+
+
+def _outcome(fates: DryRun, taken: int, *, dry: bool, good_rows_only: bool) -> str:
+    if dry:
+        return "nothing was written (dry run)"
+    if fates.bad_rows and not good_rows_only:
+        bad = counted(fates.bad_rows, "bad row")
+        return f"nothing came in because of {bad}: mend the file, or bring in the others with --good-rows"
+    return f"{counted(taken, 'order')} taken"
