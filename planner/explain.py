@@ -43,8 +43,8 @@ def _causes(problem: Problem, plan: Plan, step: Step, stands: Placed) -> Iterato
 def _lost_windows(problem: Problem, plan: Plan, step: Step) -> Iterator[str]:
     for link in problem.links:
         if link.after == step.id and link.before in plan:
-            minutes = lost_minutes(problem, plan, link)
-            if minutes:
+            minutes = lost_minutes(problem, plan, link) - link.margin
+            if minutes > 0:
                 before = named(problem.step[link.before])
                 yield f"It comes {lasting(minutes)} after the window behind {before}; no earlier time was left."
 

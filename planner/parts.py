@@ -163,13 +163,17 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Link:
-    """A wait between two steps: start(after) - end(before) lies in one of the allowed waits."""
+    """A wait between two steps: start(after) - end(before) lies in one of the allowed waits.
+
+    `margin` is for people: so many minutes after `max_wait` the window really shuts.
+    """
 
     before: str
     after: str
     min_wait: int = 0
     max_wait: int | None = None
     also: tuple[Wait, ...] = ()
+    margin: int = field(default=0, compare=False)
 
     def __post_init__(self) -> None:
         for least, most in self.waits:

@@ -44,7 +44,7 @@ def problem_of(work: Work, *, origin: datetime, now: int) -> Problem:
         people=work.floor.people,
         stations=(*work.floor.stations, *_never_open(new, work.floor)),
         steps=(*begun, *new),
-        links=tuple(links_of(here, at)),
+        links=tuple(links_of(here, at, work.floor.minutes.window_margin)),
         holds=tuple(holds_of(here, at, pace, over)),
         orders=orders,
         prices=work.prices,

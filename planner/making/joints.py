@@ -17,10 +17,13 @@ HOLDS = (("clamps", "glue", "unclamp"), ("rack", "oil", "wipe"))
 """A place of the role is occupied from the start of one stage until the end of another."""
 
 
-def links_of(tracks: Iterable[Track], at: At) -> Iterator[Link]:
-    """One link for each pair of steps; pieces that rest by other windows don't share both of them."""
+def links_of(tracks: Iterable[Track], at: At, margin: int) -> Iterator[Link]:
+    """One link for each pair of steps; pieces that rest by other windows don't share both of them.
+
+    Windows shut `margin` minutes early, so that work that goes on a little longer is still in time.
+    """
     waits = {pair: wait for track in tracks for pair, wait in _waits(track, at)}
-    return (Link(before, after, least, most) for (before, after), (least, most) in waits.items())
+    return (_link(before, after, wait, margin) for (before, after), wait in waits.items())
 
 
 def holds_of(tracks: Iterable[Track], at: At, pace: Pace, over: Collection[str]) -> Iterator[Hold]:
@@ -31,6 +34,14 @@ def holds_of(tracks: Iterable[Track], at: At, pace: Pace, over: Collection[str])
         for (begins, ends), load in _loads(tracks, at, role, first, last).items() if station else ():
             if station and ends not in over:
                 yield Hold(station.id, min(load, station.capacity), begins, ends)
+
+
+def _link(before: str, after: str, wait: Wait, margin: int) -> Link:
+    """A window too short for the margin, of which less than the margin would be left, keeps its own end."""
+    least, most = wait
+    if most is None or most - least < 2 * margin:
+        return Link(before, after, least, most)
+    return Link(before, after, least, most - margin, margin=margin)
 
 
 def _waits(track: Track, at: At) -> Iterator[tuple[tuple[str, str], Wait]]:

@@ -128,6 +128,7 @@ class CommonMinutes:
     bit_change: int
     pack: int
     pack_per_piece: int
+    window_margin: int = 0  # a wait window is planned to shut so much sooner than it does
 
 
 @dataclass(frozen=True, slots=True)

@@ -106,6 +106,7 @@ class MinutesForm(forms.ModelForm):
             "bit_change_minutes",
             "pack_minutes",
             "pack_minutes_per_piece",
+            "window_margin_minutes",
             "router_dollars_per_minute",
             "hands_dollars_per_hour",
         ]

@@ -34,6 +34,7 @@ class Workshop(models.Model):
     bit_change_minutes = models.PositiveSmallIntegerField("change a bit and touch off, minutes", default=4)
     pack_minutes = models.PositiveSmallIntegerField("pack an order, minutes", default=3)
     pack_minutes_per_piece = models.PositiveSmallIntegerField("wrap and label a piece, minutes", default=2)
+    window_margin_minutes = models.PositiveSmallIntegerField("be done before a wait window shuts, minutes", default=30)
     router_dollars_per_minute = models.DecimalField(max_digits=6, decimal_places=2, default=1)
     hands_dollars_per_hour = models.DecimalField(max_digits=6, decimal_places=2, default=50)
 

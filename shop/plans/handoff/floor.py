@@ -39,6 +39,7 @@ COMMON = {
     "bit_change": "bit_change_minutes",
     "pack": "pack_minutes",
     "pack_per_piece": "pack_minutes_per_piece",
+    "window_margin": "window_margin_minutes",
 }
 """The planner's name of a common minute, and the workshop's field that holds it."""
 

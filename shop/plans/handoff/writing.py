@@ -157,14 +157,19 @@ def _write_rests(row: PlanRow, problem: Problem, plan: Plan, steps: dict[str, St
                 before=steps[link.before],
                 after=steps[link.after],
                 least_minutes=link.min_wait,
-                most_minutes=link.max_wait,
-                missed_minutes=missed.get((link.before, link.after), 0),
+                most_minutes=_really_shuts(link),
+                missed_minutes=max(0, missed.get((link.before, link.after), 0) - link.margin),
             )
             for link in problem.links
             if _is_a_rest(link)
         ],
         batch_size=MANY,
     )
+
+
+def _really_shuts(link: Link) -> int | None:
+    """The end of the window itself, which people go by; the plan keeps a margin to it."""
+    return None if link.max_wait is None else link.max_wait + link.margin
 
 
 def _is_a_rest(link: Link) -> bool:

@@ -66,6 +66,7 @@ class Migration(migrations.Migration):
                 ('bit_change_minutes', models.PositiveSmallIntegerField(default=4, verbose_name='change a bit and touch off, minutes')),
                 ('pack_minutes', models.PositiveSmallIntegerField(default=3, verbose_name='pack an order, minutes')),
                 ('pack_minutes_per_piece', models.PositiveSmallIntegerField(default=2, verbose_name='wrap and label a piece, minutes')),
+                ('window_margin_minutes', models.PositiveSmallIntegerField(default=30, verbose_name='be done before a wait window shuts, minutes')),
                 ('router_dollars_per_minute', models.DecimalField(decimal_places=2, default=1, max_digits=6)),
                 ('hands_dollars_per_hour', models.DecimalField(decimal_places=2, default=50, max_digits=6)),
             ],

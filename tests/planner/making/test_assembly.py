@@ -10,6 +10,7 @@ from planner import Detail, MakingError, Need, Station, broken_rules, problem_of
 from planner.making.routes import route_of, waits_of
 from tests.planner.making.makers import (
     HOUR,
+    MINUTES,
     NOW,
     ORIGIN,
     PAINTED,
@@ -72,6 +73,16 @@ def test_steps_wait_for_each_other_as_the_route_says():
     assert waits["paint 2", "peel"] == (20, 120)
     assert waits["oil", "wipe"] == (12 * HOUR, 16 * HOUR)
     assert waits["wipe", "pack"] == (0, None)
+
+
+def test_windows_shut_a_margin_early_unless_too_little_would_be_left_of_them():
+    floor = make_floor(minutes=replace(MINUTES, window_margin=30))
+    details = (Detail("seal", 3, rest_most_minutes=59), Detail("paint", 5, rest_most_minutes=60))
+    problem = make_problem(one_piece(details=details), floor)
+    waits = links(problem)
+    assert waits["oil", "wipe"] == (12 * HOUR, 16 * HOUR - 30)
+    assert (waits["seal", "paint"], waits["paint", "oil"]) == ((0, 59), (0, 30))
+    assert sorted(link.margin for link in problem.links if link.max_wait) == [0, 30, 30]
 
 
 def test_a_box_is_packed_once_all_its_pieces_are_done():

@@ -11,6 +11,7 @@ from shop.floor.models import Step
 from shop.plans import services
 from shop.plans.models import Expectation, Job, Plan, PlannedStep, Rest
 from shop.plans.search import search
+from shop.stations.models import Workshop
 from tests.shop.makers import (
     MONDAY,
     make_design,
@@ -65,6 +66,25 @@ def test_oil_is_wiped_within_its_window(workshop):
     waited = (wipe.starts_at - oil.ends_at) / timedelta(minutes=1)
     assert finish.soak_least_minutes <= waited <= finish.soak_most_minutes
     assert Rest.objects.get(before=oil.step, after=wipe.step).most_minutes == finish.soak_most_minutes
+
+
+def test_a_window_is_planned_with_the_workshops_margin_and_shown_as_it_is(workshop):
+    make_line(design=make_design(finish=make_finish(soak_least_minutes=720, soak_most_minutes=960)))
+    Workshop.objects.update_or_create(pk=1, defaults={"window_margin_minutes": 45})
+    plan = replan()
+    assert [link["max_wait"] for link in plan.problem["links"] if link["max_wait"]] == [915]
+    assert [rest.most_minutes for rest in Rest.objects.all() if rest.most_minutes] == [960]
+
+
+@pytest.mark.parametrize(("wiped_after", "missed"), [(110, 0), (160, 40)])
+def test_a_window_is_missed_only_where_it_really_is(workshop, wiped_after, missed):
+    make_line(design=make_design(finish=make_finish(soak_least_minutes=20, soak_most_minutes=120)))
+    replan()
+    oil = Step.objects.get(kind="oil")
+    floor.begin(oil, by=workshop, at=MONDAY, stations=floor.planned_stations(oil))
+    floor.tick(oil, by=workshop, at=MONDAY + timedelta(minutes=5))
+    replan(at=MONDAY + timedelta(minutes=5 + wiped_after))
+    assert Rest.objects.get(before=oil).missed_minutes == missed
 
 
 def test_each_order_is_told_when_it_will_be_ready(workshop):
