@@ -7,21 +7,17 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from shop.day.of_a_step import OfAStep
 from shop.floor.models import Step
 from shop.plans.models import Plan, PlannedStep, Rest
 
 
 @dataclass(frozen=True)
-class Before:
+class Before(OfAStep):
     """A step that comes first, and the window in which the next may begin."""
 
-    planned: PlannedStep
     opens_at: datetime
     closes_at: datetime | None
-
-    @property
-    def step(self) -> Step:
-        return self.planned.step
 
     @property
     def is_done(self) -> bool:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Mapping
-from datetime import datetime
 
 from django.db.models import F
 
+from shop.day.of_a_step import start_of
 from shop.floor.models import Step
 from shop.plans.models import Plan, PlannedStep
 
@@ -20,7 +20,7 @@ def following(plan: Plan | None, steps: Mapping[int, Step]) -> dict[int, Planned
     for pk, step in steps.items():
         ahead = [each for piece in pieces_of[pk] for each in planned_for[piece] if _is_after(each, step)]
         if ahead:
-            found[pk] = min(ahead, key=_start)
+            found[pk] = min(ahead, key=start_of)
     return found
 
 
@@ -41,8 +41,4 @@ def _planned_for(plan: Plan | None, pieces: set[int]) -> dict[int, list[PlannedS
 
 
 def _is_after(planned: PlannedStep, step: Step) -> bool:
-    return planned.step_id != step.pk and _start(planned) > step.begun_at
-
-
-def _start(planned: PlannedStep) -> datetime:
-    return planned.step.begun_at or planned.starts_at
+    return planned.step_id != step.pk and start_of(planned) > step.begun_at

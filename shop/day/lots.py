@@ -11,6 +11,7 @@ from django.db.models import Q
 from shop.day.after import Touch, touches
 from shop.day.alike import Alike, alike, pieces_with_names
 from shop.day.before import Before, befores
+from shop.day.of_a_step import OfAStep
 from shop.floor.cautions import caution_for
 from shop.floor.models import Step
 from shop.plans.models import Plan, PlannedStep
@@ -25,18 +26,13 @@ MOST_DONE = 5
 
 
 @dataclass(frozen=True)
-class Lot:
+class Lot(OfAStep):
     """Pieces that do one step of the detail branch together."""
 
-    planned: PlannedStep
     state: str  # going, ready, waiting or done
     alike: tuple[Alike, ...]
     befores: tuple[Before, ...]
     touches: tuple[Touch, ...]
-
-    @property
-    def step(self) -> Step:
-        return self.planned.step
 
     @property
     def colour(self) -> str:

@@ -15,6 +15,7 @@ from shop.day.alike import pieces_with_names
 from shop.day.before import Before, befores, end_of
 from shop.day.drawings.bed import Bed, bed_of, piece_pk
 from shop.day.drawings.bits import Key, key_of, unknown_key
+from shop.day.of_a_step import OfAStep
 from shop.floor.models import Piece, Step
 from shop.orders.models import Line
 from shop.plans.models import Plan, PlannedStep
@@ -69,25 +70,16 @@ class Group:
 
 
 @dataclass(frozen=True)
-class Load:
+class Load(OfAStep):
     """One load of the bed, as a person at the router needs it."""
 
     number: int
-    planned: PlannedStep
     station: Station | None
     bed: Bed | None
     turns: tuple[Turn, ...]
     pieces: tuple[NumberedPiece, ...]
     befores: tuple[Before, ...]
     blanks: tuple[tuple[Blank, int], ...]
-
-    @property
-    def step(self) -> Step:
-        return self.planned.step
-
-    @property
-    def starts_at(self) -> datetime:
-        return self.step.begun_at or self.planned.starts_at
 
     @property
     def ends_at(self) -> datetime:

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime
 from itertools import groupby
 
 from django.db.models import Min, Q
-from django.utils import timezone
 
 from shop.day.after import Touch, touch_after, touches
 from shop.day.alike import Alike, alike, pieces_with_names
 from shop.day.before import end_of
+from shop.day.hours import bounds_of
+from shop.day.of_a_step import OfAStep
 from shop.day.queue import minutes_of
 from shop.day.stretches import NEED_WORDS
 from shop.floor.cautions import caution_for
@@ -32,23 +33,14 @@ class Share:
 
 
 @dataclass(frozen=True)
-class Row:
+class Row(OfAStep):
     """One step in somebody's day."""
 
-    planned: PlannedStep
     alike: tuple[Alike, ...]
     touches: tuple[Touch, ...]
     window: Touch | None  # its own, where it has an end
     caution: str = ""
     is_caution_above: bool = False
-
-    @property
-    def step(self) -> Step:
-        return self.planned.step
-
-    @property
-    def starts_at(self) -> datetime:
-        return self.step.begun_at or self.planned.starts_at
 
     @property
     def shares(self) -> list[Share]:
@@ -117,16 +109,11 @@ class DaySheet:
 
 def read_day_sheet(plan: Plan | None, day: date) -> DaySheet:
     """The plan's day by the workshop's clock; the same few queries however full it is."""
-    opens, closes = _bounds(day)
+    opens, closes = bounds_of(day)
     resting = _resting(plan, opens, closes)
     rows = _rows(plan, opens, closes, {each.after: each.touch for each in resting if each.touch.closes_at})
     overnight = tuple(each for each in resting if each.next_at >= closes)
     return DaySheet(day, plan, tuple(_tables(rows)), tuple(_glue_ups(plan, rows)), overnight)
-
-
-def _bounds(day: date) -> tuple[datetime, datetime]:
-    """From midnight to midnight on the wall: 23, 24 or 25 hours."""
-    return tuple(timezone.make_aware(datetime.combine(each, time.min)) for each in (day, day + timedelta(days=1)))
 
 
 def _rows(plan: Plan | None, opens: datetime, closes: datetime, windows: dict[int, Touch]) -> list[Row]:
