@@ -10,7 +10,7 @@ from itertools import pairwise
 
 from django.utils import timezone
 
-from shop.day.placed import Held, read_holds, read_placed, read_stations
+from shop.day.placed import Held, read_holds, read_left_behind, read_placed, read_stations
 from shop.day.stretches import ALONE, HANDS, WATCH, Placed, Stretch, stretches
 from shop.day.table import Row, Span, lay_out, one_after_another
 from shop.floor.cautions import caution_for
@@ -70,6 +70,7 @@ class Day:
     rows: list[Row]
     mine: list[Act]
     left_out: list[Placed]
+    left_behind: list[Placed]
     shown: str
 
     @property
@@ -94,7 +95,7 @@ class Day:
 
 
 def read_day(plan: Plan | None, day: date, me: Person | None, at: datetime, *, show: str = "") -> Day:
-    """Steps planned, under way or done on that day of the workshop. Four queries, however many steps.
+    """Steps planned, under way or done on that day of the workshop. Four queries, one more today, however many steps.
 
     `show` names the person whose column a phone shows, or says "stations"; else it is mine.
     """
@@ -117,6 +118,7 @@ def read_day(plan: Plan | None, day: date, me: Person | None, at: datetime, *, s
         rows=lay_out(columns, hours, now),
         mine=[Act(one, one.is_late(now)) for one in _open_acts(placed, me)],
         left_out=left_out,
+        left_behind=read_left_behind(plan, opens_at) if day == timezone.localdate(now) else [],
     )
 
 

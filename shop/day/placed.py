@@ -32,14 +32,23 @@ def read_placed(plan: Plan | None, opens_at: datetime, closes_at: datetime) -> t
     )
 
 
+def read_left_behind(plan: Plan | None, before: datetime) -> list[Placed]:
+    """What was planned to be over by then, and nobody began: by its place in the plan. One query."""
+    return [_placed(step) for step in _in_place(plan, Q(place__ends_at__lte=before, begun_at=None))]
+
+
 def _steps(plan: Plan | None, opens_at: datetime, closes_at: datetime) -> QuerySet[Step]:
     left_out = Q(place__isnull=False, place__starts_at=None, begun_at=None)
     here = Q(place__starts_at__lt=closes_at, place__ends_at__gt=opens_at, begun_at=None)
     begun_here = Q(begun_at__lt=closes_at, begun_at__gte=opens_at)
     going = Q(begun_at__lt=closes_at, tick=None) | Q(begun_at__lt=closes_at, tick__at__gte=opens_at)
+    return _in_place(plan, here | begun_here | going | left_out)
+
+
+def _in_place(plan: Plan | None, wanted: Q) -> QuerySet[Step]:
     return (
         Step.objects.annotate(place=FilteredRelation("planned", condition=Q(planned__plan=plan)))
-        .filter(here | begun_here | going | left_out)
+        .filter(wanted)
         .annotate(
             planned_start=F("place__starts_at"),
             planned_end=F("place__ends_at"),

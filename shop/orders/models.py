@@ -102,6 +102,7 @@ class OrderQuerySet(models.QuerySet):
                 When(is_planned=True, expected_at=None, then=states.STUCK),
                 When(Q(expected_at__gt=F("due_at")) | Q(due_at__lt=timezone.now()), then=states.LATE),
                 When(is_planned=False, then=states.UNPLANNED),
+                When(expected_at__lt=timezone.now(), then=states.BEHIND),
                 default=states.IN_TIME,
                 output_field=models.IntegerField(),
             )
@@ -126,11 +127,12 @@ class Order(models.Model):
 
         STUCK = 1, "can't be planned"
         LATE = 2, "late"
-        UNPLANNED = 3, "not planned yet"
-        IN_TIME = 4, "in time"
-        READY = 5, "ready"
-        HANDED_OVER = 6, "handed over"
-        CANCELLED = 7, "cancelled"
+        BEHIND = 3, "behind the plan"
+        UNPLANNED = 4, "not planned yet"
+        IN_TIME = 5, "in time"
+        READY = 6, "ready"
+        HANDED_OVER = 7, "handed over"
+        CANCELLED = 8, "cancelled"
 
     reference = models.CharField(max_length=40, unique=True)
     placed_at = models.DateTimeField(default=timezone.now)

@@ -20,6 +20,7 @@ from django.utils.timezone import now
 from shop.plans.models import Job, Plan
 
 State = Job.State
+OPEN = Q(state__in=[State.QUEUED, State.RUNNING])
 logger = logging.getLogger(__name__)
 
 # Set when somebody asked for a plan in this process; the server's own thread waits for it.
@@ -64,11 +65,7 @@ def _call_through_redis() -> None:
 
 def cancel(job: Job) -> bool:
     """Stop a run that has not ended; False if it had. Its worker notices at its next heartbeat."""
-    return bool(
-        Job.objects.filter(pk=job.pk, state__in=[State.QUEUED, State.RUNNING]).update(
-            state=State.CANCELLED, owner="", finished_at=now()
-        )
-    )
+    return bool(Job.objects.filter(OPEN, pk=job.pk).update(state=State.CANCELLED, owner="", finished_at=now()))
 
 
 @transaction.atomic

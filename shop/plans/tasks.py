@@ -8,7 +8,7 @@ from shop.plans import worker
 
 @app.task(name=NUDGE)
 def nudge() -> None:
-    worker.work_until_none_waits()
+    worker.look()
 
 
 @worker_ready.connect

@@ -13,12 +13,19 @@ from django.db import close_old_connections
 
 from planner import PlannerError
 from shop.plans import jobs, services
+from shop.plans.overtaken import ask_if_overtaken
 from shop.plans.search import SearchFailed, search
 
 SECONDS_BETWEEN_LOOKS = 5
 Report = Callable[[dict], None]
 logger = logging.getLogger(__name__)
 stopping = threading.Event()
+
+
+def look() -> None:
+    """Ask for a run where time has overtaken the plan, then work whatever waits."""
+    ask_if_overtaken()
+    work_until_none_waits()
 
 
 def work_until_none_waits() -> None:
@@ -55,7 +62,7 @@ def run() -> None:
         jobs.asked_here.clear()  # before looking, so that a wish that comes meanwhile is seen next
         try:
             close_old_connections()
-            work_until_none_waits()
+            look()
         except (DatabaseError, jobs.LeaseLost) as error:
             logger.warning("The worker could not write to its run (%s); it looks again in a moment", error)
         jobs.asked_here.wait(SECONDS_BETWEEN_LOOKS)

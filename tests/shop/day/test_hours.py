@@ -176,3 +176,14 @@ def test_the_margin_says_full_hours_over_a_clock_change():
     rows = read(plan, day=date(2026, 11, 1)).rows
     hours = [timezone.localtime(row.starts_at).hour for row in rows if row.is_hour]
     assert hours == [0, 1, 1, 2]  # one o'clock comes twice that night: RFC 9636's zones of the tz database
+
+
+def test_what_earlier_days_left_undone_stands_on_today_and_on_no_other_day():
+    plan = make_plan()
+    undone, begun = make_step(what="sand 4 gull trays"), make_step(begun_at=MONDAY - 48 * HOUR)
+    for step in (undone, begun):
+        make_planned(plan, step, MONDAY - 48 * HOUR)
+    make_planned(plan, make_step(), MONDAY - HOUR)
+    today = MONDAY.date()
+    assert [one.step for one in read_day(plan, today, None, MONDAY).left_behind] == [undone]
+    assert read_day(plan, today + timedelta(days=1), None, MONDAY).left_behind == []

@@ -91,7 +91,7 @@ def test_orders_are_filtered_by_state_channel_and_fair(owner):
     at_fair = make_order(channel="fair", fair=fair)
     gone = make_order(handed_over_at=now())
     assert asked(owner.get("/orders/")) == [str(at_fair)]
-    assert asked(owner.get("/orders/", {"state": "6"})) == [str(gone)]
+    assert asked(owner.get("/orders/", {"state": Order.State.HANDED_OVER})) == [str(gone)]
     assert asked(owner.get("/orders/", {"state": "all", "channel": "fair"})) == [str(at_fair)]
     assert asked(owner.get("/orders/", {"fair": fair.pk})) == [str(at_fair)]
 

@@ -108,3 +108,8 @@ def test_fairs_are_read_in_as_many_queries_for_one_as_for_many(django_assert_num
         fair_stocks(list(Fair.objects.all()[:1]))
     with django_assert_num_queries(3):
         fair_stocks(list(Fair.objects.all()))
+
+
+def test_what_the_plan_expected_to_be_ready_by_now_is_not_called_in_time():
+    expect(due_in(SOON), make_plan(), -timedelta(minutes=5))
+    assert states() == ["behind the plan"]
