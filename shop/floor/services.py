@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from django.db import transaction
 from django.db.models import F
 
+from shop.floor.earlier import undone_before, when_they_were
 from shop.floor.models import Piece, Step, Tick
 from shop.orders.models import Line
 from shop.signals import tell_work_changed
@@ -39,13 +40,12 @@ def make_pieces(lines: Sequence[Line]) -> list[Piece]:
 
 @transaction.atomic
 def begin(step: Step, *, by: Person | None, at: datetime, stations: Sequence[Station] = ()) -> Step:
-    """Write down that work on a step has begun. Of two people at once, the first stands."""
-    by = by or _planned_person(step)
-    first = Step.objects.filter(pk=step.pk, begun_at=None).update(begun_at=at, begun_by=by, dropped_at=None)
-    step.refresh_from_db()
-    if first:
-        step.begun_at_stations.set(stations)
-        _use_up(step)
+    """Write down that work on a step has begun. Of two people at once, the first stands.
+
+    Earlier steps of its pieces must be over by then: those that nobody ticked are ticked with it (`taken_as_done`).
+    """
+    if _write_beginning(step, by=by, at=at, stations=stations):
+        _tick_earlier(step, by)
     return step
 
 
@@ -66,14 +66,15 @@ def tick(step: Step, *, by: Person | None, at: datetime, minutes: int | None = N
 
 @transaction.atomic
 def undo(step: Step) -> Step:
-    """Take back the last thing said of a step: its tick, else its beginning."""
+    """Take back the last thing said of a step: its tick, else its beginning and what was ticked with that."""
     if _went_on_after(step):
         raise FloorError(f"Work has gone on after “{step.what}”: undo the later step first.")
     deleted, _ = Tick.objects.filter(step=step).delete()
     if not deleted and step.begun_at:
-        _give_back(step)
-        step.begun_at_stations.clear()
-        Step.objects.filter(pk=step.pk).update(begun_at=None, begun_by=None, taken={})
+        ticked_with_it = taken_as_done(step)
+        _take_back_beginning(step)
+        for each in reversed(ticked_with_it):
+            _take_back_earlier(each, was_begun=each.pk not in step.taken["begun"])
     return Step.objects.get(pk=step.pk)
 
 
@@ -92,6 +93,51 @@ def spoil(piece: Piece, *, why: str, at: datetime) -> Piece:
 def planned_stations(step: Step) -> list[Station]:
     """Where the plan in force puts the step."""
     return list(Station.objects.filter(planned_steps__step=step, planned_steps__plan__is_in_force=True))
+
+
+def taken_as_done(step: Step) -> list[Step]:
+    """The earlier steps that were ticked when this one began, in their order."""
+    pks = step.taken.get("ticked", [])
+    steps = Step.objects.in_bulk(pks)
+    return [steps[pk] for pk in pks if pk in steps]
+
+
+def _write_beginning(step: Step, *, by: Person | None, at: datetime, stations: Sequence[Station]) -> bool:
+    """Whether we are the first to say so."""
+    by = by or _planned_person(step)
+    first = Step.objects.filter(pk=step.pk, begun_at=None).update(begun_at=at, begun_by=by, dropped_at=None)
+    step.refresh_from_db()
+    if first:
+        step.begun_at_stations.set(stations)
+        _use_up(step)
+    return bool(first)
+
+
+def _tick_earlier(step: Step, by: Person | None) -> None:
+    earlier = undone_before(step)
+    waiting = [each for each in earlier if each.begun_at is None]
+    for each, (start, end) in zip(waiting, when_they_were(waiting, step.begun_at), strict=True):
+        _write_beginning(each, by=None, at=start, stations=planned_stations(each))
+        tick(each, by=by, at=end, minutes=each.attended_minutes)
+    for each in earlier:
+        tick(each, by=by, at=step.begun_at)  # those under way; of two ticks the first stands
+    if earlier:
+        step.taken |= {"ticked": [each.pk for each in earlier], "begun": [each.pk for each in waiting]}
+        step.save(update_fields=["taken"])
+
+
+def _take_back_earlier(step: Step, *, was_begun: bool) -> None:
+    if _went_on_after(step):
+        return
+    Tick.objects.filter(step=step).delete()
+    if not was_begun:
+        _take_back_beginning(step)
+
+
+def _take_back_beginning(step: Step) -> None:
+    _give_back(step)
+    step.begun_at_stations.clear()
+    Step.objects.filter(pk=step.pk).update(begun_at=None, begun_by=None, taken={})
 
 
 def _went_on_after(step: Step) -> bool:

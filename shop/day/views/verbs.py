@@ -13,7 +13,7 @@ from shop.floor import services
 from shop.floor.models import Piece, Step, Tick
 from shop.htmx import FLOOR_CHANGED, HtmxRequest, back_to, told
 from shop.stations.access import person_of
-from shop.words import clock, duration
+from shop.words import clock, counted, duration
 
 
 class DoneForm(forms.Form):
@@ -32,8 +32,9 @@ def begin(request: HtmxRequest, pk: int) -> HttpResponse:
     if step.begun_at:
         messages.info(request, f"{step.begun_by or 'Somebody'} began “{step.what}” at {clock(step.begun_at)}.")
     else:
-        services.begin(step, by=person_of(request), at=now(), stations=services.planned_stations(step))
+        begun = services.begin(step, by=person_of(request), at=now(), stations=services.planned_stations(step))
         messages.success(request, f"Begun: {step.what}.")
+        _say_taken_as_done(request, begun)
     return _answer(request)
 
 
@@ -46,8 +47,11 @@ def done(request: HtmxRequest, pk: int) -> HttpResponse:
     elif not form.is_valid():
         messages.error(request, "How long it took is a whole number of minutes, from 1 to 1440, or left empty.")
     else:
+        is_new = step.begun_at is None
         tick = services.tick(step, by=person_of(request), at=now(), minutes=form.cleaned_data["minutes"])
         messages.success(request, f"Done: {step.what}, {duration(tick.minutes)}.")
+        if is_new:
+            _say_taken_as_done(request, tick.step)
     return _answer(request)
 
 
@@ -80,6 +84,14 @@ def spoil(request: HtmxRequest, pk: int) -> HttpResponse:
 
 def _step(pk: int) -> Step:
     return get_object_or_404(Step.objects.select_related("tick__by", "begun_by"), pk=pk)
+
+
+def _say_taken_as_done(request: HtmxRequest, step: Step) -> None:
+    earlier = services.taken_as_done(step)
+    if earlier:
+        are = "is" if len(earlier) == 1 else "are"
+        named = "; ".join(each.what for each in earlier)
+        messages.info(request, f"{counted(len(earlier), 'earlier step')} {are} taken as done: {named}.")
 
 
 def _who_ticked(tick: Tick) -> str:

@@ -263,3 +263,12 @@ def test_what_is_left_from_before_can_be_ticked_on_today(client, plan, ada):
     assert "7 steps left from before" in page
     assert all(f"sand lot {number}</b>" in page for number in range(7))
     assert f"/steps/{Step.objects.last().pk}/done/" in page
+
+
+@pytest.mark.parametrize("verb", ["begin", "done"])
+def test_who_goes_on_early_hears_what_is_taken_as_done(client, plan, step, verb):
+    oil = make_step(*step.pieces.all(), stage="oil")
+    make_planned(plan, oil, now() + HOUR)
+    said = text(client.post(f"/steps/{oil.pk}/{verb}/", headers=HTMX))
+    assert "1 earlier step is taken as done: sand 4 gull trays." in said
+    assert after(step).state == "done"

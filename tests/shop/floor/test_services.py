@@ -15,6 +15,8 @@ from tests.shop.makers import (
     make_line,
     make_person,
     make_piece,
+    make_plan,
+    make_planned,
     make_species,
     make_station,
     make_step,
@@ -148,3 +150,60 @@ def test_undo_gives_back_no_blank_that_was_not_there_to_take():
     step = make_step(*pieces, stage="router", about={"blanks": {f"p{piece.pk}": str(blank.pk) for piece in pieces}})
     services.undo(services.begin(step, by=make_person(), at=MONDAY))
     assert Blank.objects.get().quantity == 1
+
+
+def chain(*pieces: Piece, stages: tuple[str, ...] = ("cut", "router", "sand", "pack")) -> list[Step]:
+    """Steps of these pieces, planned an hour apart."""
+    plan, steps = make_plan(), [make_step(*pieces, stage=stage) for stage in stages]
+    for hour, step in enumerate(steps):
+        make_planned(plan, step, MONDAY + timedelta(hours=hour))
+    return steps
+
+
+def state(*steps: Step) -> list[str]:
+    return [Step.objects.get(pk=step.pk).state for step in steps]
+
+
+def test_what_must_be_over_before_a_step_is_ticked_when_that_begins():
+    cut, router, sand, pack = chain(make_piece())
+    services.tick(cut, by=None, at=MONDAY)
+    begun = services.begin(sand, by=make_person(), at=MONDAY + timedelta(hours=2))
+    assert services.taken_as_done(begun) == [router]
+    assert state(cut, router, sand, pack) == ["done", "done", "going", "waiting"]
+    router.refresh_from_db()
+    assert (router.tick.minutes, router.tick.at) == (20, MONDAY + timedelta(hours=2))
+
+
+def test_a_step_under_way_is_ticked_when_the_next_begins():
+    cut, router, *_ = chain(make_piece())
+    services.begin(cut, by=None, at=MONDAY)
+    services.begin(router, by=None, at=LATER)
+    cut.refresh_from_db()
+    assert (cut.tick.at, cut.tick.minutes) == (LATER, 25)
+
+
+def test_what_another_piece_of_the_same_batch_waits_for_is_over_too():
+    one, other = make_piece(), make_piece()
+    cut, router = chain(other, stages=("cut", "router"))
+    sand, pack = make_step(one, other), make_step(one, stage="pack")
+    for hour, step in ((3, sand), (4, pack)):
+        make_planned(cut.planned.get().plan, step, MONDAY + timedelta(hours=hour))
+    services.tick(pack, by=None, at=MONDAY)
+    assert state(cut, router, sand, pack) == ["done"] * 4
+
+
+def test_undo_of_a_beginning_takes_back_what_was_ticked_with_it():
+    cut, router, sand, pack = chain(make_piece())
+    services.begin(cut, by=None, at=MONDAY)
+    services.begin(pack, by=None, at=LATER)
+    services.undo(Step.objects.get(pk=pack.pk))
+    assert state(cut, router, sand, pack) == ["going", "waiting", "waiting", "waiting"]
+
+
+def test_steps_taken_as_done_lie_between_what_was_said_before_and_the_present():
+    cut, router, sand, pack = chain(make_piece())
+    services.tick(cut, by=None, at=MONDAY, minutes=1)
+    services.begin(pack, by=None, at=MONDAY + timedelta(minutes=9))
+    begun = list(Step.objects.order_by("begun_at"))
+    assert begun == [cut, router, sand, pack]
+    assert [step.begun_at for step in begun[1:3]] == [MONDAY + timedelta(minutes=minute) for minute in (-1, 4)]

@@ -107,6 +107,16 @@ def test_a_begun_step_stays_where_it_began(workshop):
     assert planned.starts_at == MONDAY + timedelta(minutes=3)
 
 
+def test_work_taken_up_early_keeps_what_came_before_it_on_the_books(workshop):
+    make_line()
+    replan()
+    floor.begin(Step.objects.get(kind="sand"), by=workshop, at=MONDAY + timedelta(minutes=3))
+    plan = replan(at=MONDAY + timedelta(minutes=4))
+    done = Step.objects.filter(tick__isnull=False, dropped_at=None)
+    assert [step.kind for step in done.order_by("begun_at")] == ["cut", "router"]
+    assert broken_rules(problem_from_json(plan.problem), plan_from_json(plan.document)) == []
+
+
 def test_the_same_work_keeps_its_rows(workshop):
     make_line(quantity=3)
     replan()
