@@ -9,6 +9,8 @@ from shop.plans import jobs, worker
 from shop.plans.models import Plan
 from shop.plans.templatetags.plan_words import progress_in_words
 
+MOST_SECONDS = 24 * 60 * 60
+
 
 class Command(BaseCommand):
     help = "Make a plan from the orders and the shop as they are, and put it in force."
@@ -19,6 +21,8 @@ class Command(BaseCommand):
         parser.add_argument("--ask-only", action="store_true", help="leave the work to a server or worker")
 
     def handle(self, **options: Any) -> None:
+        if not 0 <= options["seconds"] <= MOST_SECONDS:
+            raise CommandError(f"--seconds is a number from 0 to {MOST_SECONDS}, such as 20, not {options['seconds']}.")
         if options["unless_planned"] and Plan.objects.in_force():
             self.stdout.write("A plan is in force.")
             return
