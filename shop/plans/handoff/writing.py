@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from datetime import timedelta
 
 from django.db import transaction
 from django.utils.timezone import now
 
 from planner import Link, Placed, Plan, Problem, plan_to_json, problem_to_json, why
+from planner import Order as OrderValue
 from planner import Step as StepValue
 from shop.floor.models import Batch, Piece, Step
 from shop.orders.models import Order
@@ -20,6 +22,16 @@ from shop.stations.models import Person, Station
 KEPT_PLANS = 20
 KEPT_DROPPED = timedelta(days=7)
 MANY = 500
+
+
+@dataclass(frozen=True)
+class Writing:
+    """A plan on its way into rows: its own row, what it answers, and the row of every step by its id."""
+
+    row: PlanRow
+    shop: Shop
+    plan: Plan
+    steps: dict[str, Step]
 
 
 @transaction.atomic
@@ -39,9 +51,10 @@ def write_plan(shop: Shop, plan: Plan) -> PlanRow:
         bound=plan.bound,
         **_unseen(current, shop),
     )
-    _write_planned_steps(row, shop, plan, steps)
-    _write_rests(row, shop.problem, plan, steps)
-    _write_expectations(row, shop, plan)
+    writing = Writing(row, shop, plan, steps)
+    _write_planned_steps(writing)
+    _write_rests(writing)
+    _write_expectations(writing)
     _sweep(steps)
     return row
 
@@ -110,57 +123,61 @@ def _write_pieces(steps: Iterable[StepValue], stored: dict[str, Step], fresh: se
     )
 
 
-def _write_planned_steps(row: PlanRow, shop: Shop, plan: Plan, steps: dict[str, Step]) -> None:
-    people, stations = _by_name(Person), _by_name(Station)
-    reasons = {unplaced.step: unplaced.why for unplaced in plan.unplaced}
+def _write_planned_steps(writing: Writing) -> None:
+    people = {person.name: person for person in Person.objects.all()}
+    stations = {station.name: station.pk for station in Station.objects.all()}
+    reasons = {unplaced.step: unplaced.why for unplaced in writing.plan.unplaced}
     planned = PlannedStep.objects.bulk_create(
-        [_planned(row, shop, plan, step.id, steps, people, reasons) for step in shop.problem.steps], batch_size=MANY
+        [
+            _placed(writing, placed, people)
+            if (placed := writing.plan.by_step.get(step.id))
+            else _left_out(writing, step.id, reasons.get(step.id, ""))
+            for step in writing.shop.problem.steps
+        ],
+        batch_size=MANY,
     )
     at = PlannedStep.stations.through
     at.objects.bulk_create(
         [
-            at(plannedstep_id=each.pk, station_id=stations[name].pk)
+            at(plannedstep_id=each.pk, station_id=stations[name])
             for each in planned
-            if each.step.key in plan
-            for name in plan[each.step.key].stations
+            if each.step.key in writing.plan
+            for name in writing.plan[each.step.key].stations
             if name in stations
         ],
         batch_size=MANY,
     )
 
 
-def _by_name(model: type[Person] | type[Station]) -> dict[str, Person | Station]:
-    return {row.name: row for row in model.objects.all()}
+def _left_out(writing: Writing, step: str, reason: str) -> PlannedStep:
+    return PlannedStep(plan=writing.row, step=writing.steps[step], why=reason[:300])
 
 
-def _planned(row, shop, plan, step_id, steps, people, reasons) -> PlannedStep:
-    placed: Placed | None = plan.by_step.get(step_id)
-    if placed is None:
-        return PlannedStep(plan=row, step=steps[step_id], why=reasons.get(step_id, "")[:300])
+def _placed(writing: Writing, placed: Placed, people: dict[str, Person]) -> PlannedStep:
     return PlannedStep(
-        plan=row,
-        step=steps[step_id],
-        starts_at=shop.clock.instant(placed.start),
-        ends_at=shop.clock.instant(placed.end),
+        plan=writing.row,
+        step=writing.steps[placed.step],
+        starts_at=writing.shop.clock.instant(placed.start),
+        ends_at=writing.shop.clock.instant(placed.end),
         changeover_minutes=placed.changeover,
         person=people.get(placed.person),
-        why=why(shop.problem, plan, step_id)[:300],
+        why=why(writing.shop.problem, writing.plan, placed.step)[:300],
     )
 
 
-def _write_rests(row: PlanRow, problem: Problem, plan: Plan, steps: dict[str, Step]) -> None:
-    missed = {(each.before, each.after): each.minutes for each in plan.missed}
+def _write_rests(writing: Writing) -> None:
+    missed = {(each.before, each.after): each.minutes for each in writing.plan.missed}
     Rest.objects.bulk_create(
         [
             Rest(
-                plan=row,
-                before=steps[link.before],
-                after=steps[link.after],
+                plan=writing.row,
+                before=writing.steps[link.before],
+                after=writing.steps[link.after],
                 least_minutes=link.min_wait,
                 most_minutes=_really_shuts(link),
                 missed_minutes=max(0, missed.get((link.before, link.after), 0) - link.margin),
             )
-            for link in problem.links
+            for link in writing.shop.problem.links
             if _is_a_rest(link)
         ],
         batch_size=MANY,
@@ -176,23 +193,21 @@ def _is_a_rest(link: Link) -> bool:
     return link.min_wait > 0 or link.max_wait is not None
 
 
-def _write_expectations(row: PlanRow, shop: Shop, plan: Plan) -> None:
-    orders = Order.objects.in_bulk([order.id for order in shop.problem.orders], field_name="reference")
+def _write_expectations(writing: Writing) -> None:
+    facts = writing.shop.problem.orders
+    orders = Order.objects.in_bulk([order.id for order in facts], field_name="reference")
     Expectation.objects.bulk_create(
-        [
-            Expectation(plan=row, order=orders[order.id], **_ready(shop, plan, order))
-            for order in shop.problem.orders
-            if order.id in orders
-        ],
+        [_expectation(writing, order, orders[order.id]) for order in facts if order.id in orders],
         batch_size=MANY,
     )
 
 
-def _ready(shop: Shop, plan: Plan, order) -> dict:
-    if any(step not in plan for step in order.steps):
-        return {"ready_at": None}
-    finish = max(plan[step].end for step in order.steps)
-    return {"ready_at": shop.clock.instant(finish), "late_minutes": max(0, finish - order.due)}
+def _expectation(writing: Writing, order: OrderValue, row: Order) -> Expectation:
+    if any(step not in writing.plan for step in order.steps):
+        return Expectation(plan=writing.row, order=row)
+    finish = max(writing.plan[step].end for step in order.steps)
+    ready_at, late = writing.shop.clock.instant(finish), max(0, finish - order.due)
+    return Expectation(plan=writing.row, order=row, ready_at=ready_at, late_minutes=late)
 
 
 def _sweep(steps: dict[str, Step]) -> None:
