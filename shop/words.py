@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 
 from django import template
 from django.utils import timezone
@@ -108,11 +108,6 @@ ACTS = {
 def act(kind: str) -> str:
     """What a person does at a step of this kind: "wipe", "plane flat"."""
     return ACTS.get(kind, kind)
-
-
-@register.filter
-def plus_minutes(at: datetime | None, minutes: int | None) -> datetime | None:
-    return None if at is None or minutes is None else at + timedelta(minutes=minutes)
 
 
 @register.filter

@@ -29,10 +29,6 @@ class Standing:
     def is_missing(self) -> bool:
         return self.plan is None
 
-    @property
-    def says_something(self) -> bool:
-        return self.is_missing or self.is_stale or self.job is not None
-
 
 def standing_of(request: HttpRequest) -> Standing:
     """Read once a request, so that a page and its strip speak of the same plan."""
