@@ -47,3 +47,11 @@ pad.addEventListener("change", (event) => {
   if (event.target.name === "due") said = true;
   if (event.target.name === "channel" && !said) due(event.target.value === "fair" ? "fair" : "2").checked = true;
 });
+
+// What a tap brings out must not lie under the button that stays at the thumb.
+pad.addEventListener("change", (event) => {
+  if (event.target.name === "due" || event.target.name === "channel") {
+    const [out] = [...pad.querySelectorAll(".due-day, .fair")].reverse().filter((field) => field.offsetHeight);
+    out?.scrollIntoView({ block: "center" });
+  }
+});

@@ -37,6 +37,15 @@ def shop():
     return order
 
 
+def test_the_day_of_another_day_does_not_lie_under_the_button(signed_in, shop):
+    page = signed_in("/orders/new/", screen=PHONE)
+    page.get_by_text("for a fair", exact=True).tap()
+    page.get_by_text("another day", exact=True).tap()
+    day = page.locator("[name=due_day]").bounding_box()
+    button = page.get_by_role("button", name="Take the order").bounding_box()
+    assert day["y"] + day["height"] <= button["y"]
+
+
 def test_an_order_is_logged_at_the_fair_table_in_six_taps(signed_in, shop):
     """The second one of a day, so that wood, channel and fair are remembered."""
     page = signed_in("/orders/new/", screen=PHONE)
