@@ -8,6 +8,8 @@ from graphlib import CycleError, TopologicalSorter
 from planner.errors import ProblemError
 from planner.parts import Hold, Link, Order, Person, Station, Step
 
+STEPS_SHOWN = 8  # of a circle of links
+
 
 def check_ids(name: str, ids: Sequence[str]) -> None:
     """No id stands twice."""
@@ -91,4 +93,11 @@ def check_links_have_no_cycle(steps: Iterable[Step], links: Iterable[Link]) -> N
     try:
         TopologicalSorter(before).prepare()
     except CycleError as error:
-        raise ProblemError(f"links: {' -> '.join(error.args[1])} is a circle, no step of it can come first") from None
+        raise ProblemError(f"links: {_way_round(error.args[1])} is a circle, no step of it can come first") from None
+
+
+def _way_round(steps: Sequence[str]) -> str:
+    """A circle of links; of a long one its beginning and how long it is."""
+    if len(steps) <= STEPS_SHOWN:
+        return " -> ".join(steps)
+    return f"{' -> '.join(steps[:STEPS_SHOWN])} -> ... (of {len(steps) - 1:,} steps)"

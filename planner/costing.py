@@ -35,6 +35,12 @@ def order_cost(problem: Problem, order: Order, ends: Mapping[str, int], end_of_p
     return order.weight * (late * prices.late_hour + missed * prices.missed_hard + finish / 60 * prices.finish_hour)
 
 
+def late_orders(problem: Problem, plan: Plan) -> int:
+    """How many orders end after their due, or not at all."""
+    ends = {placed.step: placed.end for placed in plan.placed}
+    return sum(any(ends.get(step, order.due + 1) > order.due for step in order.steps) for order in problem.orders)
+
+
 def horizon(problem: Problem, plan: Plan) -> int:
     """The latest close of anyone's hours, or the plan's last end if that is later."""
     return max([problem.latest_close, *(placed.end for placed in plan.placed)])

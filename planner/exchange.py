@@ -1,21 +1,21 @@
 """The plan exchange: a problem and a plan as JSON documents, read and written.
 
-Whatever breaks the format is refused with one line that names the field and the id.
+Whatever breaks the format is refused with one line that names the field and the id. So is what no workshop of two
+can mean: a document of more than 32 MiB (`documents`), more than 20,000 entries in a list (100,000 links or holds;
+fewer for people, stations, segments and the like: `exchange_parts`), a whole number above 1,000,000,000, a weight or
+a price of 1e15 or more, an id of more than 500 letters (`fields`).
 """
 
 from __future__ import annotations
 
-import json
-import os
-import sys
-import tempfile
 from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from planner.errors import PlanError, PlannerError, ProblemError
-from planner.exchange_parts import part_to_json, problem_parts
-from planner.fields import Fields, document
+from planner import documents
+from planner.errors import PlanError, ProblemError
+from planner.exchange_parts import MOST_LINKS, part_to_json, problem_parts
+from planner.fields import Fields
 from planner.plan import Missed, Placed, Plan, Status, Unplaced
 from planner.problem import Problem
 
@@ -56,12 +56,12 @@ def plan_from_json(value: object) -> Plan:
         raise fields.wrong("status", "optimal, feasible or partial")
     return Plan(
         status=Status(status),
-        cost=fields.number("cost"),
-        bound=fields.number_or_null("bound"),
-        seconds=fields.number("seconds"),
+        cost=fields.sum("cost"),
+        bound=fields.sum_or_null("bound"),
+        seconds=fields.sum("seconds"),
         placed=tuple(_placed(row) for row in fields.rows("placed")),
-        missed=tuple(Missed(row.text("from"), row.text("to"), row.minutes("minutes")) for row in fields.rows("missed")),
-        unplaced=tuple(Unplaced(row.text("step"), row.text("why")) for row in fields.rows("unplaced")),
+        missed=tuple(_missed(row) for row in fields.rows("missed", most=MOST_LINKS)),
+        unplaced=tuple(Unplaced(row.text("step"), row.sentence("why")) for row in fields.rows("unplaced")),
     )
 
 
@@ -91,22 +91,22 @@ def plan_to_json(plan: Plan) -> dict[str, Any]:
 
 def read_problem(path: str | Path) -> Problem:
     """The problem in a file, or on standard input for `-`."""
-    return problem_from_json(document(_read(path, ProblemError), "problem", ProblemError).value)
+    return problem_from_json(documents.read(path, "problem", ProblemError))
 
 
 def read_plan(path: str | Path) -> Plan:
     """The plan in a file, or on standard input for `-`."""
-    return plan_from_json(document(_read(path, PlanError), "plan", PlanError).value)
+    return plan_from_json(documents.read(path, "plan", PlanError))
 
 
 def write_problem(problem: Problem, path: str | Path) -> None:
     """Write a problem whole or not at all; `-` is standard output."""
-    _write(problem_to_json(problem), path)
+    documents.write(problem_to_json(problem), path)
 
 
 def write_plan(plan: Plan, path: str | Path) -> None:
     """Write a plan whole or not at all; `-` is standard output."""
-    _write(plan_to_json(plan), path)
+    documents.write(plan_to_json(plan), path)
 
 
 def _check_format(fields: Fields, wanted: str) -> None:
@@ -128,39 +128,9 @@ def _placed(row: Fields) -> Placed:
         end=row.minutes("end"),
         person=row.text_or_null("person"),
         stations=row.texts("stations"),
-        changeover=row.minutes("changeover"),
+        changeover=row.minutes("changeover", least=0),
     )
 
 
-def _read(path: str | Path, refuse: type[PlannerError]) -> bytes:
-    if str(path) == "-":
-        return sys.stdin.buffer.read()
-    try:
-        return Path(path).read_bytes()
-    except OSError as error:
-        raise refuse(f"{path} cannot be read: {error.strerror}") from None
-
-
-def _write(value: dict[str, Any], path: str | Path) -> None:
-    text = json.dumps(value, ensure_ascii=False, indent=1) + "\n"
-    if str(path) == "-":
-        sys.stdout.write(text)
-        sys.stdout.flush()
-        return
-    try:
-        _replace(Path(path), text)
-    except OSError as error:
-        raise PlannerError(f"{path} cannot be written: {error.strerror}") from None
-
-
-def _replace(path: Path, text: str) -> None:
-    """Write beside the file and rename, so that no reader ever sees half of it."""
-    handle, beside = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8") as file:
-            file.write(text)
-        Path(beside).chmod(0o644)
-        Path(beside).replace(path)
-    except BaseException:
-        Path(beside).unlink(missing_ok=True)
-        raise
+def _missed(row: Fields) -> Missed:
+    return Missed(row.text("from"), row.text("to"), row.minutes("minutes", least=0))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import fields as dataclass_fields
 from functools import singledispatch
 from typing import Any
@@ -25,50 +24,51 @@ from planner.parts import (
     Wait,
 )
 
+MOST_PEOPLE = 200
+MOST_STATIONS = 1_000
+MOST_SKILLS = 1_000  # of one person
+MOST_CHANGEOVERS = 100_000  # of one station: each of 300 states after each other
+MOST_LINKS = 100_000  # and as many holds
+MOST_SEGMENTS = 100  # of one step
+MOST_NEEDS = 20  # stations of one step at once
+MOST_ALSO = 20  # further waits of one link
+
 
 def problem_parts(document: Fields) -> dict[str, Any]:
     """Every list of a problem document, and its price list, by the names `Problem` gives them."""
     return {
-        "people": tuple(_person(row) for row in document.rows("people")),
-        "stations": tuple(_station(row) for row in document.rows("stations")),
+        "people": tuple(_person(row) for row in document.rows("people", most=MOST_PEOPLE)),
+        "stations": tuple(_station(row) for row in document.rows("stations", most=MOST_STATIONS)),
         "steps": tuple(_step(row) for row in document.rows("steps")),
-        "links": tuple(_link(row) for row in document.rows("links", [])),
-        "holds": tuple(_hold(row) for row in document.rows("holds", [])),
+        "links": tuple(_link(row) for row in document.rows("links", [], most=MOST_LINKS)),
+        "holds": tuple(_hold(row) for row in document.rows("holds", [], most=MOST_LINKS)),
         "orders": tuple(_order(row) for row in document.rows("orders", [])),
         "prices": _prices(document.inner("cost", {})),
     }
 
 
-def _placed_error(row: Fields, build: Callable[[], Any]) -> Any:
-    """Build a part; what it refuses about itself is said with its place in the document."""
-    try:
-        return build()
-    except ProblemError as error:
-        raise ProblemError(f"{row.where}: {error}") from None
-
-
 def _person(row: Fields) -> Person:
-    return Person(row.text("id"), frozenset(row.texts("skills")), _hours(row))
+    return Person(row.text("id"), frozenset(row.texts("skills", most=MOST_SKILLS)), _hours(row))
 
 
 def _station(row: Fields) -> Station:
     return Station(
         id=row.text("id"),
-        capacity=row.minutes("capacity"),
+        capacity=row.minutes("capacity", least=1),
         hours=None if row.value.get("hours") is None else _hours(row),
         start_state=row.text_or_null("start_state"),
         changeovers=_changeovers(row),
-        changeover_default=row.minutes("changeover_default", 0),
+        changeover_default=row.minutes("changeover_default", 0, least=0),
     )
 
 
 def _changeovers(row: Fields) -> dict[tuple[str, str], int]:
     table: dict[tuple[str, str], int] = {}
-    for change in row.rows("changeovers", []):
+    for change in row.rows("changeovers", [], most=MOST_CHANGEOVERS):
         pair = (change.text("from"), change.text("to"))
         if pair in table:
             raise ProblemError(f"{change.where}: stands there twice")
-        table[pair] = change.minutes("minutes")
+        table[pair] = change.minutes("minutes", least=0)
     return table
 
 
@@ -84,9 +84,9 @@ def _step(row: Fields) -> Step:
     about = row.value.get("about")
     return Step(
         id=row.text("id"),
-        segments=tuple(_segment(each) for each in row.rows("segments")),
+        segments=tuple(_segment(each) for each in row.rows("segments", most=MOST_SEGMENTS)),
         skill=row.text_or_null("skill"),
-        stations=tuple(_station_need(each) for each in row.rows("stations", [])),
+        stations=tuple(_station_need(each) for each in row.rows("stations", [], most=MOST_NEEDS)),
         state_in=row.text_or_null("state_in"),
         state_out=row.text_or_null("state_out"),
         release=row.minutes_or_null("release"),
@@ -99,12 +99,14 @@ def _segment(row: Fields) -> Segment:
     need = row.text("need")
     if need not in list(Need):
         raise row.wrong("need", "hands, watch or alone")
-    minutes = row.minutes("minutes")
-    return _placed_error(row, lambda: Segment(minutes, Need(need)))  # type: ignore[no-any-return]
+    return Segment(row.minutes("minutes", least=1), Need(need))
 
 
 def _station_need(row: Fields) -> StationNeed:
-    return _placed_error(row, lambda: StationNeed(row.texts("any_of"), row.minutes("load")))  # type: ignore[no-any-return]
+    any_of = row.texts("any_of", most=MOST_STATIONS)
+    if not any_of:
+        raise row.wrong("any_of", "a list of one station id or more")
+    return StationNeed(any_of, row.minutes("load", least=1))
 
 
 def _begun(row: Fields) -> Begun:
@@ -112,11 +114,11 @@ def _begun(row: Fields) -> Begun:
 
 
 def _link(row: Fields) -> Link:
-    also = row.items("also", []) if row.value.get("also") is not None else []
+    also = row.items("also", [], most=MOST_ALSO) if row.value.get("also") is not None else []
     return Link(
         before=row.text("from"),
         after=row.text("to"),
-        min_wait=row.minutes("min_wait"),
+        min_wait=row.minutes("min_wait", least=0),
         max_wait=row.minutes_or_null("max_wait"),
         also=tuple(_wait(row, each) for each in also),
     )
@@ -129,7 +131,7 @@ def _wait(row: Fields, value: object) -> Wait:
 
 
 def _hold(row: Fields) -> Hold:
-    return Hold(row.text("station"), row.minutes("load"), row.text("from"), row.text("to"))
+    return Hold(row.text("station"), row.minutes("load", least=1), row.text("from"), row.text("to"))
 
 
 def _order(row: Fields) -> Order:

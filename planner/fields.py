@@ -4,12 +4,22 @@ from __future__ import annotations
 
 import json
 import math
+import sys
 from collections.abc import Callable, Iterator
 from typing import Any
 
 from planner.errors import PlannerError
+from planner.saying import one_line
 
 FARTHEST = 1_000_000_000  # minutes: 1,900 years, and no sum of them leaves 64 bits
+DEAREST = 1e15  # a weight or a price; more cannot be told apart by a cent
+LONGEST = 500  # letters of an id or another text
+MOST = 20_000  # entries of a list with no limit of its own
+SHOWN = 60  # letters of a value in an error
+WHOLE = f"a whole number, {FARTHEST:,} at most"
+NUMBER = f"a number below {DEAREST:.0e}"
+TEXT = f"a text of 1 to {LONGEST} letters"
+SENTENCE = 20_000  # letters of a reason: it may name what it waits for
 REQUIRED = object()
 
 
@@ -25,7 +35,7 @@ class Fields:
 
     def wrong(self, name: str, wanted: str) -> PlannerError:
         """The error for a field that is not what is wanted."""
-        place = f"{self.where}: {name}" if self.where else name
+        place = self._place(name)
         if name not in self.value:
             return self.refuse(f"{place} is missing")
         return self.refuse(f"{place} must be {wanted}, not {shown(self.value[name])}")
@@ -38,51 +48,63 @@ class Fields:
         return self.value[name]
 
     def text(self, name: str) -> str:
-        return self._get(name, is_text, "a text", REQUIRED)  # type: ignore[no-any-return]
+        return self._get(name, is_text, TEXT, REQUIRED)  # type: ignore[no-any-return]
+
+    def sentence(self, name: str) -> str:
+        wanted = f"a text of 1 to {SENTENCE:,} letters"
+        return self._get(name, lambda v: is_text(v, SENTENCE), wanted, REQUIRED)  # type: ignore[no-any-return]
 
     def text_or_null(self, name: str, default: object = None) -> str | None:
-        return self._get(name, lambda v: v is None or is_text(v), "a text or null", default)  # type: ignore[no-any-return]
+        return self._get(name, lambda v: v is None or is_text(v), f"{TEXT}, or null", default)  # type: ignore[no-any-return]
 
-    def minutes(self, name: str, default: object = REQUIRED) -> int:
-        return self._get(name, is_whole, "a whole number", default)  # type: ignore[no-any-return]
+    def minutes(self, name: str, default: object = REQUIRED, *, least: int = -FARTHEST) -> int:
+        wanted = WHOLE if least < 0 else f"{WHOLE} and {least} at least"
+        return self._get(name, lambda v: is_whole(v) and v >= least, wanted, default)  # type: ignore[no-any-return]
 
     def minutes_or_null(self, name: str, default: object = None) -> int | None:
-        return self._get(name, lambda v: v is None or is_whole(v), "a whole number or null", default)  # type: ignore[no-any-return]
+        return self._get(name, lambda v: v is None or is_whole(v), f"{WHOLE}, or null", default)  # type: ignore[no-any-return]
 
     def number(self, name: str, default: object = REQUIRED) -> float:
-        return float(self._get(name, is_number, "a number", default))
+        return float(self._get(name, is_number, NUMBER, default))
 
-    def number_or_null(self, name: str) -> float | None:
-        value = self._get(name, lambda v: v is None or is_number(v), "a number or null", REQUIRED)
+    def sum(self, name: str) -> float:
+        """What many weights and prices add up to: any number that there is."""
+        return float(self._get(name, is_sum, "a number", REQUIRED))
+
+    def sum_or_null(self, name: str) -> float | None:
+        value = self._get(name, lambda v: v is None or is_sum(v), "a number or null", REQUIRED)
         return None if value is None else float(value)
 
     def yes_no(self, name: str, default: object = REQUIRED) -> bool:
         return self._get(name, lambda v: isinstance(v, bool), "true or false", default)  # type: ignore[no-any-return]
 
-    def items(self, name: str, default: object = REQUIRED) -> list[Any]:
-        return self._get(name, lambda v: isinstance(v, list), "a list", default)  # type: ignore[no-any-return]
+    def items(self, name: str, default: object = REQUIRED, *, most: int = MOST) -> list[Any]:
+        found: list[Any] = self._get(name, lambda v: isinstance(v, list), "a list", default)
+        if len(found) > most:
+            raise self.refuse(f"{self._place(name)} has {len(found):,} entries, more than the {most:,} that are read")
+        return found
 
-    def texts(self, name: str) -> tuple[str, ...]:
-        values = self.items(name)
+    def texts(self, name: str, *, most: int = MOST) -> tuple[str, ...]:
+        values = self.items(name, most=most)
         if not all(is_text(value) for value in values):
-            raise self.wrong(name, "a list of texts")
+            raise self.wrong(name, f"a list of texts, each of 1 to {LONGEST} letters")
         return tuple(values)
 
     def inner(self, name: str, default: object = REQUIRED) -> Fields:
         value = self._get(name, lambda v: isinstance(v, dict), "an object", default)
-        return Fields(value, f"{self.where}: {name}", self.refuse)
+        return Fields(value, self._place(name), self.refuse)
 
-    def rows(self, name: str, default: object = REQUIRED) -> Iterator[Fields]:
+    def rows(self, name: str, default: object = REQUIRED, *, most: int = MOST) -> Iterator[Fields]:
         """The objects of a list, each named by its id, its ends or its place in the list."""
-        for place, value in enumerate(self.items(name, default)):
-            yield Fields(
-                value,
-                f"{self.where}: {_row_name(name, value, place)}" if self.where else _row_name(name, value, place),
-                self.refuse,
-            )
+        for place, value in enumerate(self.items(name, default, most=most)):
+            yield Fields(value, self._place(row_name(name, value, place)), self.refuse)
+
+    def _place(self, name: str) -> str:
+        return f"{self.where}: {name}" if self.where else name
 
 
-def _row_name(name: str, value: object, place: int) -> str:
+def row_name(name: str, value: object, place: int) -> str:
+    """What an entry of a list is called: by its id or its ends where it has some, else by its place."""
     if isinstance(value, dict):
         for key in ("id", "step"):
             if is_text(value.get(key)):
@@ -92,8 +114,8 @@ def _row_name(name: str, value: object, place: int) -> str:
     return f"{name}[{place}]"
 
 
-def is_text(value: object) -> bool:
-    return isinstance(value, str) and value != ""
+def is_text(value: object, longest: int = LONGEST) -> bool:
+    return isinstance(value, str) and 1 <= len(value) <= longest
 
 
 def is_whole(value: object) -> bool:
@@ -101,24 +123,21 @@ def is_whole(value: object) -> bool:
 
 
 def is_number(value: object) -> bool:
-    return isinstance(value, int | float) and not isinstance(value, bool) and abs(value) < 1e15 and math.isfinite(value)
+    return is_sum(value) and abs(value) < DEAREST  # type: ignore[arg-type]
+
+
+def is_sum(value: object) -> bool:
+    if not isinstance(value, int | float) or isinstance(value, bool):
+        return False
+    return abs(value) <= sys.float_info.max and math.isfinite(value)
 
 
 def shown(value: object) -> str:
     """A value as it stood in the document, short enough for one line."""
-    text = json.dumps(value, ensure_ascii=False)
-    return text if len(text) <= 60 else f"{text[:57]}..."
-
-
-def document(text: str | bytes, what: str, refuse: type[PlannerError]) -> Fields:
-    """The object a JSON text holds, or one line saying why it holds none."""
+    if isinstance(value, list) and len(value) > SHOWN:
+        return f"a list of {len(value):,}"
     try:
-        return Fields(json.loads(text, parse_constant=_no_constant), what, refuse)
+        text = json.dumps(value[:SHOWN] if isinstance(value, str) else value, ensure_ascii=False)
     except RecursionError:
-        raise refuse(f"{what}: nested too deep to be read") from None
-    except ValueError as error:
-        raise refuse(f"{what}: not JSON: {error}") from None
-
-
-def _no_constant(name: str) -> None:
-    raise ValueError(f"{name} is not a number")
+        return "something nested too deep to be shown"
+    return one_line(text if len(text) <= SHOWN else f"{text[: SHOWN - 3]}...")

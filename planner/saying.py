@@ -27,6 +27,11 @@ def named(step: Step) -> str:
     return f"“{what}”" if what else step.id
 
 
+def one_line(text: str) -> str:
+    """A text from anywhere as one line of a screen: what cannot be seen is written as its escape."""
+    return "".join(each if each.isprintable() else each.encode("unicode_escape").decode() for each in text)
+
+
 def lasting(minutes: int) -> str:
     """`45 minutes`, `1 hour`, `6 hours 43 minutes`."""
     hours, rest = divmod(minutes, HOUR)

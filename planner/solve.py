@@ -16,7 +16,7 @@ from planner.search.stop import Stop
 if TYPE_CHECKING:
     from planner.search.listing import ListRule
 
-Observer = Callable[[float, float, float | None], None]
+Observer = Callable[[float, Plan, float | None], None]
 WHOLE_AT_MOST = 150  # steps that are thought through all at once before parts of them are
 WHOLE_SHARE = {60: 1.0, WHOLE_AT_MOST: 0.4}  # of the seconds, up to so many steps
 PROVED = 0.005  # a bound this near the cost reaches it; costs are compared within 0.01
@@ -39,7 +39,7 @@ def solve(
 ) -> Plan:
     """The best plan found in `seconds`; never worse than the list rule's, nor than `start` where that keeps the rules.
 
-    `start` is the plan in force. `observer` is told (seconds, cost, bound) at each improvement; `stop` ends the
+    `start` is the plan in force. `observer` is told (seconds, plan, bound) at each improvement; `stop` ends the
     search early. Raises `PlannerError` if no plan that keeps the rules was found, which is a fault of the planner.
     """
     from planner.search.listing import ListRule, list_plan
@@ -78,7 +78,7 @@ class Search:
         """A better plan, kept and told."""
         self.best = plan
         if self.observer:
-            self.observer(self.stop.seconds_gone(), plan.cost, self.bound)
+            self.observer(self.stop.seconds_gone(), plan, self.bound)
 
     def plan_with_bound(self) -> Plan:
         """The best plan with what is known of it."""

@@ -44,7 +44,7 @@ def search(problem: dict, *, seconds: int, on_progress: Callable[[dict], None], 
 def _command(folder: Path, seconds: int) -> list:
     nice = ["nice", "-n", "10"]  # whoever looks at a page comes first
     solve = [sys.executable, "-m", "planner", "solve", folder / "problem.json", "-o", folder / "plan.json"]
-    start = ["--start", folder / "start.json"] if (folder / "start.json").exists() else []
+    start = ["--from", folder / "start.json"] if (folder / "start.json").exists() else []
     return [*nice, *solve, *start, "--seconds", str(seconds), "--workers", "2"]
 
 

@@ -40,7 +40,16 @@ def test_progress_is_one_object_a_line_at_least_once_a_second(problem_file, tmp_
     lines = run("solve", problem_file, "-o", tmp_path / "plan.json", "--seconds", 2).stderr.splitlines()
     told = [json.loads(line) for line in lines]
     assert len(told) >= 2
-    assert all(set(each) == {"seconds", "cost", "bound"} for each in told)
+    assert all({"seconds", "cost", "bound", "late_orders", "says"} <= set(each) for each in told)
+
+
+def test_the_last_line_tells_the_plan_that_is_written_and_the_memory(problem_file, tmp_path):
+    last = run("solve", problem_file, "-o", tmp_path / "plan.json", "--seconds", 0).stderr.splitlines()[-1]
+    plan = json.loads((tmp_path / "plan.json").read_text())
+    told = json.loads(last)
+    assert told["cost"] == plan["cost"]
+    assert 10 < told["memory_mib"] < 2000
+    assert told["says"].startswith(f"cost {plan['cost']:,.1f}, ")
 
 
 def test_a_plan_that_breaks_rules_is_said_so(problem_file, tmp_path):
@@ -69,7 +78,7 @@ def test_a_bad_document_gets_one_line_and_no_plan_file(tmp_path, document):
 
 def test_the_plan_in_force_is_never_made_worse(problem_file, tmp_path):
     run("solve", problem_file, "-o", tmp_path / "good.json", "--seconds", 2)
-    run("solve", problem_file, "-o", tmp_path / "next.json", "--seconds", 0, "--start", tmp_path / "good.json")
+    run("solve", problem_file, "-o", tmp_path / "next.json", "--seconds", 0, "--from", tmp_path / "good.json")
     good, after = (json.loads((tmp_path / name).read_text())["cost"] for name in ("good.json", "next.json"))
     assert after <= good
 

@@ -1,0 +1,123 @@
+"""The engine beside simpler planners: the same problem, seconds and workers for each, every plan judged."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from planner.costing import same_cost
+from planner.plan import Plan, Status
+from planner.problem import Problem
+from planner.rules import broken_rules
+from planner.search.stop import Stop
+from planner.solve import quick_plan, solve
+
+if TYPE_CHECKING:
+    from planner.search.pressing import Key, Pressing
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """What each planner is given."""
+
+    seconds: float
+    workers: int
+    seed: int
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One planner's plan, the seconds it took, and the rules it breaks (none, unless the planner is at fault)."""
+
+    planner: str
+    plan: Plan
+    seconds: float
+    broken: tuple[str, ...]
+
+
+def compare(problem: Problem, *, seconds: float, workers: int, seed: int = 0) -> Iterator[Row]:
+    """Each planner's plan in turn: three list rules, one CP-SAT model of the whole, the engine.
+
+    The first, the plain rule by due dates, is what costs are compared with; the list rules take what they take.
+    """
+    effort = Effort(seconds, workers, seed)
+    for name, planner in PLANNERS.items():
+        clock = Stop(seconds)
+        plan = planner(problem, effort)
+        gone = clock.seconds_gone()
+        yield Row(name, plan, gone, tuple(broken_rules(problem, plan)))
+
+
+def by_due_dates(problem: Problem, _: Effort) -> Plan:
+    """One pass of the list rule, the order that is due soonest first; no step waits to save a changeover."""
+    from planner.search.listing import ListRule
+    from planner.search.pressing import Pressing, by_due
+
+    rule = ListRule(problem)
+    return rule.plan(by_due(Pressing(rule.facts)))
+
+
+def first_come_first_served(problem: Problem, _: Effort) -> Plan:
+    """One pass of the list rule, orders as they stand in the document; steps of no order last."""
+    from planner.search.listing import ListRule
+    from planner.search.pressing import Pressing
+
+    rule = ListRule(problem)
+    return rule.plan(_as_they_came(Pressing(rule.facts)))
+
+
+def _as_they_came(pressing: Pressing) -> dict[str, Key]:
+    place = {order.id: place for place, order in enumerate(pressing.facts.problem.orders)}
+    came = pressing.best_of_orders(lambda order: place[order.id])
+    return {step: (came[step], pressing.facts.order[step]) for step in pressing.facts.steps}
+
+
+def best_list_rule(problem: Problem, _: Effort) -> Plan:
+    """What the engine has at once."""
+    return quick_plan(problem)
+
+
+def one_model(problem: Problem, effort: Effort) -> Plan:
+    """The whole problem as one CP-SAT model with the plan by due dates as its hint; that plan where it finds none."""
+    from planner.search.cpsat.model import think
+    from planner.search.cpsat.part import is_exact, whole
+    from planner.search.listing import ListRule
+    from planner.search.pressing import Pressing, by_due
+
+    stop = Stop(effort.seconds)
+    rule = ListRule(problem)
+    hint = rule.plan(by_due(Pressing(rule.facts)))
+    left_out = {left.step for left in hint.unplaced} - rule.hopeless
+    thought = think(
+        whole(rule.facts, hint, left_out),
+        seconds=effort.seconds,
+        workers=effort.workers,
+        seed=effort.seed,
+        stop=stop,
+    )
+    if thought.plan is None or hint.cost <= thought.plan.cost:
+        return hint
+    if thought.plan.unplaced or not is_exact(rule.facts):
+        return thought.plan
+    return _with_bound(thought.plan, min(thought.bound, problem.prices.unplaced))
+
+
+def _with_bound(plan: Plan, bound: float) -> Plan:
+    """A plan that leaves nothing out, with a bound on every plan."""
+    proved = bound >= plan.cost or same_cost(bound, plan.cost)
+    return replace(plan, bound=min(bound, plan.cost), status=Status.OPTIMAL if proved else Status.FEASIBLE)
+
+
+def the_engine(problem: Problem, effort: Effort) -> Plan:
+    """`planner.solve`, as `python -m planner solve` runs it."""
+    return solve(problem, seconds=effort.seconds, workers=effort.workers, seed=effort.seed)
+
+
+PLANNERS: dict[str, Callable[[Problem, Effort], Plan]] = {
+    "list rule by due dates": by_due_dates,
+    "first come, first served": first_come_first_served,
+    "list rule, the best of several": best_list_rule,
+    "one CP-SAT model of the whole": one_model,
+    "the engine": the_engine,
+}

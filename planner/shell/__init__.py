@@ -1,0 +1,1 @@
+"""What `python -m planner` understands, and how it answers."""
