@@ -1,6 +1,5 @@
 """The plan exchange: what is written is read back the same, and what breaks the format is refused with its place."""
 
-import copy
 import json
 
 import pytest
@@ -18,57 +17,8 @@ from planner import (
     read_problem,
     write_plan,
 )
+from tests.planner.documents import GOOD, changed
 from tests.planner.makers import problems
-
-GOOD = {
-    "format": "workshop-steps/1",
-    "origin": "2026-03-02T00:00:00-05:00",
-    "now": 480,
-    "people": [{"id": "ana", "skills": ["wood"], "hours": [[480, 720], [760, 1020]]}],
-    "stations": [
-        {
-            "id": "router",
-            "capacity": 1,
-            "hours": None,
-            "start_state": "bowl",
-            "changeovers": [{"from": "bowl", "to": "vee", "minutes": 7}],
-            "changeover_default": 5,
-        },
-        {"id": "rack", "capacity": 20, "hours": [[0, 2000]]},
-    ],
-    "steps": [
-        {
-            "id": "cut",
-            "segments": [{"minutes": 10, "need": "hands"}],
-            "skill": "wood",
-            "stations": [{"any_of": ["router"], "load": 1}],
-            "state_in": "vee",
-            "state_out": None,
-            "release": None,
-            "begun": None,
-            "about": {"kind": "route"},
-        },
-        {"id": "oil", "segments": [{"minutes": 5, "need": "hands"}], "skill": "wood", "stations": []},
-    ],
-    "links": [{"from": "cut", "to": "oil", "min_wait": 0, "max_wait": 60, "also": [[2880, None]]}],
-    "holds": [{"station": "rack", "load": 3, "from": "cut", "to": "oil"}],
-    "orders": [{"id": "o1", "steps": ["oil"], "due": 1000, "weight": 1.5, "hard": True}],
-    "cost": {"late_hour": 2},
-}
-
-
-def changed(*path_and_value):
-    """The good document with one thing in it changed; the last word is the new value, DROP takes it out."""
-    *path, name, value = path_and_value
-    document = copy.deepcopy(GOOD)
-    place = document
-    for part in path:
-        place = place[part]
-    if value == "DROP":
-        del place[name]
-    else:
-        place[name] = value
-    return document
 
 
 def test_a_good_problem_is_read():
