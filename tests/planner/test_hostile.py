@@ -81,6 +81,7 @@ REFUSED = {
         TEXT.replace('"minutes": 10,', '"minutes": 10, "minutes": 5,').encode(),
         ["cut", "minutes", "twice"],
     ),
+    "a name twice over a NaN": (TEXT.replace('"now": 480,', '"now": NaN, "now": 480,').encode(), ["twice"]),
     "an id of two lines": (
         json.dumps(changed("orders", 0, "steps", ["a\nb\u2028c"])).encode(),
         ["o1", "a\\nb\\u2028c"],
