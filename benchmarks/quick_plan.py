@@ -10,7 +10,8 @@ import sys
 from time import perf_counter
 
 from benchmarks.workshops import workshop
-from planner import Plan, Problem, broken_rules, quick_plan, solve
+from planner import broken_rules, quick_plan, solve
+from planner.costing import late_orders
 
 HEAD = "  steps  seed  first plan s  its cost  searched s      cost  saved %  late  changeover min  bound"
 
@@ -32,11 +33,6 @@ def measure(size: int, seed: int, seconds: float, tight: float) -> str:
         f"{len(problem.steps):7} {seed:5} {first_seconds:13.2f} {first.cost:9.1f} {best.seconds:11.1f} {best.cost:9.1f}"
         f" {saved:8.1f} {late_orders(problem, best):5} {changeover:15} {best.bound or 0:6.1f}"
     )
-
-
-def late_orders(problem: Problem, plan: Plan) -> int:
-    """How many orders end after their due or not at all."""
-    return sum(any(step not in plan or plan[step].end > order.due for step in order.steps) for order in problem.orders)
 
 
 def main() -> None:

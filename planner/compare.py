@@ -98,11 +98,12 @@ def one_model(problem: Problem, effort: Effort) -> Plan:
         seed=effort.seed,
         stop=stop,
     )
-    if thought.plan is None or hint.cost <= thought.plan.cost:
+    if thought.plan is None:
         return hint
-    if thought.plan.unplaced or not is_exact(rule.facts):
-        return thought.plan
-    return _with_bound(thought.plan, min(thought.bound, problem.prices.unplaced))
+    best = min(hint, thought.plan, key=lambda plan: plan.cost)
+    if best.unplaced or not is_exact(rule.facts):
+        return best
+    return _with_bound(best, min(thought.bound, problem.prices.unplaced))
 
 
 def _with_bound(plan: Plan, bound: float) -> Plan:

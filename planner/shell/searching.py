@@ -7,6 +7,7 @@ from argparse import Namespace
 from threading import Event, Thread
 from time import monotonic
 from types import FrameType
+from typing import Any
 
 from planner.plan import Plan
 from planner.problem import Problem
@@ -70,6 +71,10 @@ class Search:
         self.signalled_at = self.signalled_at or monotonic()
         Thread(target=self.stop.now, daemon=True).start()  # not here: the lock it takes may be held by this thread
 
+    def _wishes(self) -> dict[str, Any]:
+        wishes = {name: getattr(self.chosen, name) for name in ("frozen_minutes", "move_price", "iterations", "gap")}
+        return {name: wish for name, wish in wishes.items() if wish not in (None, 0)}
+
     def _search(self) -> None:
         try:
             self.plan = solve(
@@ -80,6 +85,7 @@ class Search:
                 observer=self.progress.hear,
                 seed=self.chosen.seed,
                 stop=self.stop,
+                **self._wishes(),
             )
         except BaseException as error:  # told by the thread that waits
             self.error = error

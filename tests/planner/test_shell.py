@@ -10,14 +10,15 @@ import pytest
 
 from benchmarks.workshops import workshop
 from planner import problem_to_json, write_problem
+from planner.compare import PLANNERS
 from tests.planner.makers import make_problem, make_step
 
-PLANNER = [sys.executable, "-m", "planner"]
+COMMAND = [sys.executable, "-m", "planner"]
 
 
 def run(*arguments, **more):
     return subprocess.run(
-        [*PLANNER, *map(str, arguments)], capture_output=True, text=True, timeout=60, check=False, **more
+        [*COMMAND, *map(str, arguments)], capture_output=True, text=True, timeout=60, check=False, **more
     )
 
 
@@ -83,14 +84,48 @@ def test_the_plan_in_force_is_never_made_worse(problem_file, tmp_path):
     assert after <= good
 
 
-def test_a_terminated_search_ends_at_once_and_leaves_no_file(tmp_path):
+def test_planners_are_compared_in_a_table(problem_file):
+    compared = run("compare", problem_file, "--seconds", 0.5, "--workers", 1)
+    assert compared.returncode == 0, compared.stdout + compared.stderr
+    head, *rows = compared.stdout.splitlines()
+    assert head.split()[:5] == ["planner", "cost", "ratio", "late", "changeover"]
+    assert [row[:16] for row in rows] == [name[:16].ljust(16) for name in PLANNERS]
+    assert all(row.endswith("kept") for row in rows)
+
+
+def test_a_plan_of_yesterday_is_begun_from_whatever_has_changed(problem_file, tmp_path):
+    run("solve", problem_file, "-o", tmp_path / "yesterday.json", "--seconds", 0)
+    problem = json.loads(problem_file.read_text())
+    gone = problem["orders"].pop()["steps"][-1]
+    problem["steps"] = [step for step in problem["steps"] if step["id"] != gone]
+    problem["links"] = [link for link in problem["links"] if gone not in (link["from"], link["to"])]
+    problem["orders"] = [order for order in problem["orders"] if gone not in order["steps"]]
+    problem["steps"][0]["segments"][0]["minutes"] += 45
+    problem["people"][1]["hours"] = problem["people"][1]["hours"][4:]
+    problem["steps"].append(problem["steps"][0] | {"id": "one more"})
+    problem_file.write_text(json.dumps(problem))
+    solved = run(
+        "solve", problem_file, "-o", tmp_path / "p.json", "--seconds", 0, "--from", tmp_path / "yesterday.json"
+    )
+    assert solved.returncode == 0, solved.stderr
+    assert "keeps every rule" in run("check", problem_file, tmp_path / "p.json").stdout
+
+
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGINT])
+def test_a_search_that_is_ended_by_a_signal_ends_at_once(tmp_path, number):
     write_problem(workshop(300, seed=3), tmp_path / "problem.json")
     arguments = ["solve", str(tmp_path / "problem.json"), "-o", str(tmp_path / "plan.json"), "--seconds", "60"]
-    with subprocess.Popen([*PLANNER, *arguments], stderr=subprocess.PIPE, text=True) as search:
+    with subprocess.Popen([*COMMAND, *arguments], stderr=subprocess.PIPE, text=True) as search:
         assert search.stderr is not None
         search.stderr.readline()
         began = time.monotonic()
-        search.send_signal(signal.SIGTERM)
-        assert search.wait(10) == 128 + signal.SIGTERM
+        search.send_signal(number)
+        _, told = search.communicate(timeout=10)
         assert time.monotonic() - began < 5
-    assert [path.name for path in tmp_path.iterdir()] == ["problem.json"]
+    if number == signal.SIGTERM:
+        assert search.returncode == 128 + signal.SIGTERM
+        assert [path.name for path in tmp_path.iterdir()] == ["problem.json"]
+    else:
+        assert search.returncode == 0
+        assert json.loads(told.splitlines()[-1])["cost"] == json.loads((tmp_path / "plan.json").read_text())["cost"]
+        assert run("check", tmp_path / "problem.json", tmp_path / "plan.json").returncode == 0
