@@ -55,7 +55,8 @@ def place_cluster(draft: Draft, cluster: Cluster) -> None:
     try:
         _place_all(draft, steps, lows, marks)
     except NoSpotError:
-        _back_to(draft, steps, marks, 0)
+        if marks:
+            _back_to(draft, steps, marks, 0)
         raise
 
 
