@@ -27,6 +27,8 @@ def main(arguments: list[str] | None = None) -> int:
         say(error)
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    except OSError as error:
+        say(f"{error.filename or 'standard output'} cannot be written: {error.strerror}")
     except KeyboardInterrupt:
         return INTERRUPTED
     except MemoryError:

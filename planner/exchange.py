@@ -124,8 +124,8 @@ def _origin(fields: Fields) -> datetime:
 def _placed(row: Fields) -> Placed:
     return Placed(
         step=row.text("step"),
-        start=row.minutes("start"),
-        end=row.minutes("end"),
+        start=row.moment("start"),
+        end=row.moment("end"),
         person=row.text_or_null("person"),
         stations=row.texts("stations"),
         changeover=row.minutes("changeover", least=0),

@@ -12,6 +12,7 @@ from planner.errors import PlannerError
 from planner.saying import one_line
 
 FARTHEST = 1_000_000_000  # minutes: 1,900 years, and no sum of them leaves 64 bits
+LATEST = 1_000_000_000_000_000  # minutes: what the longest steps and waits of a problem may add up to
 DEAREST = 1e15  # a weight or a price; more cannot be told apart by a cent
 LONGEST = 500  # letters of an id or another text
 MOST = 20_000  # entries of a list with no limit of its own
@@ -60,6 +61,11 @@ class Fields:
     def minutes(self, name: str, default: object = REQUIRED, *, least: int = -FARTHEST) -> int:
         wanted = WHOLE if least < 0 else f"{WHOLE} and {least} at least"
         return self._get(name, lambda v: is_whole(v) and v >= least, wanted, default)  # type: ignore[no-any-return]
+
+    def moment(self, name: str) -> int:
+        """A minute of a plan, which may come after any minute of its problem."""
+        wanted = f"a whole number, {LATEST:,} at most"
+        return self._get(name, lambda v: is_whole(v, LATEST), wanted, REQUIRED)  # type: ignore[no-any-return]
 
     def minutes_or_null(self, name: str, default: object = None) -> int | None:
         return self._get(name, lambda v: v is None or is_whole(v), f"{WHOLE}, or null", default)  # type: ignore[no-any-return]
@@ -118,8 +124,8 @@ def is_text(value: object, longest: int = LONGEST) -> bool:
     return isinstance(value, str) and 1 <= len(value) <= longest
 
 
-def is_whole(value: object) -> bool:
-    return isinstance(value, int) and not isinstance(value, bool) and abs(value) <= FARTHEST
+def is_whole(value: object, most: int = FARTHEST) -> bool:
+    return isinstance(value, int) and not isinstance(value, bool) and abs(value) <= most
 
 
 def is_number(value: object) -> bool:

@@ -222,6 +222,11 @@ def test_a_device_is_written_to_and_stays_one(tmp_path):
     assert full.stderr.splitlines()[-1] == "/dev/full cannot be written: No space left on device"
 
 
+def test_a_plan_that_ends_after_the_last_minute_that_a_problem_may_name_is_read_again(plan_document):
+    late = plan_document["placed"][0] | {"start": 10**9, "end": 2 * 10**9}
+    assert plan_from_json(plan_document | {"placed": [late]})[late["step"]].end == 2 * 10**9
+
+
 def test_minutes_far_from_each_other_are_read_at_once(tmp_path):
     hours = [[opens, opens + 60] for opens in range(0, 10**9, 10**5)]
     (tmp_path / "problem.json").write_text(json.dumps(changed("people", 0, "hours", hours)))
