@@ -58,13 +58,14 @@ class Search:
         return plan
 
     def _patience_is_over(self) -> bool:
-        """Whether to go on without the search: after a signal, as soon as what it asked for is there."""
-        if not self.signals:
-            return False
-        waited = monotonic() - self.signalled_at > GRACE_SECONDS
+        """Whether to go on without the search, where it does not end when its time is up or a signal says so."""
+        if self.signals:
+            waited = monotonic() - self.signalled_at
+        else:
+            waited = self.stop.seconds_gone() - self.chosen.seconds
         if signal.SIGTERM in self.signals:
-            return waited
-        return len(self.signals) > 1 or (waited and self.progress.plan is not None)
+            return waited > GRACE_SECONDS
+        return len(self.signals) > 1 or (waited > GRACE_SECONDS and self.progress.plan is not None)
 
     def _hear(self, number: int, _frame: FrameType | None) -> None:
         self.signals.append(number)
@@ -73,7 +74,7 @@ class Search:
 
     def _wishes(self) -> dict[str, Any]:
         wishes = {name: getattr(self.chosen, name) for name in ("frozen_minutes", "move_price", "iterations", "gap")}
-        return {name: wish for name, wish in wishes.items() if wish not in (None, 0)}
+        return {name: wish for name, wish in wishes.items() if wish is not None}
 
     def _search(self) -> None:
         try:

@@ -4,6 +4,7 @@ import json
 import signal
 from argparse import Namespace
 from dataclasses import replace
+from threading import Event
 
 import pytest
 
@@ -82,6 +83,20 @@ def test_a_search_that_breaks_off_leaves_the_best_plan_so_far(monkeypatch, capsy
 def test_a_search_that_breaks_off_without_a_plan_says_why(monkeypatch):
     with pytest.raises(PlannerError, match="no plan"):
         broken_off(monkeypatch, PlannerError("no plan"), after_a_plan=False).run()
+
+
+def test_a_search_that_does_not_end_in_time_leaves_the_best_plan_so_far(monkeypatch):
+    never = Event()
+
+    def solve(_, *, observer, **__):
+        observer(0.1, PLAN, None)
+        never.wait()
+
+    monkeypatch.setattr(searching, "solve", solve)
+    monkeypatch.setattr(searching, "GRACE_SECONDS", 0)
+    plan = Search(PROBLEM, None, read_arguments(["solve", "-", "--seconds", "0"])).run()
+    never.set()
+    assert not broken_rules(PROBLEM, plan)
 
 
 def seconds_for(*options: str) -> float:
