@@ -5,7 +5,6 @@ from __future__ import annotations
 import signal
 from argparse import Namespace
 from threading import Event, Thread
-from time import monotonic
 from types import FrameType
 from typing import Any
 
@@ -59,17 +58,15 @@ class Search:
 
     def _patience_is_over(self) -> bool:
         """Whether to go on without the search, where it does not end when its time is up or a signal says so."""
-        if self.signals:
-            waited = monotonic() - self.signalled_at
-        else:
-            waited = self.stop.seconds_gone() - self.chosen.seconds
+        ends_at: float = self.signalled_at if self.signals else self.chosen.seconds
+        waited = self.stop.seconds_gone() - ends_at
         if signal.SIGTERM in self.signals:
             return waited > GRACE_SECONDS
         return len(self.signals) > 1 or (waited > GRACE_SECONDS and self.progress.plan is not None)
 
     def _hear(self, number: int, _frame: FrameType | None) -> None:
         self.signals.append(number)
-        self.signalled_at = self.signalled_at or monotonic()
+        self.signalled_at = self.signalled_at or self.stop.seconds_gone()
         Thread(target=self.stop.now, daemon=True).start()  # not here: the lock it takes may be held by this thread
 
     def _wishes(self) -> dict[str, Any]:
