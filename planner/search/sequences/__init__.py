@@ -1,0 +1,27 @@
+"""Fast local search for problems, or workshops, that are nothing but sequences: one station in turn, or a job shop."""
+
+from __future__ import annotations
+
+import random
+from typing import Protocol
+
+from planner.plan import Plan
+from planner.search.facts import Facts
+from planner.search.sequences.one_station import one_station
+from planner.search.stop import Stop
+
+
+class Move(Protocol):
+    """A move of the search, one for each thread."""
+
+    def __call__(self, plan: Plan, chance: random.Random, stop: Stop) -> Plan | None: ...
+
+
+def sequence_moves(facts: Facts, seed: int) -> list[Move]:
+    """The moves for a problem in a pure form; none for any other. Compilers are loaded only where there are some."""
+    turns = one_station(facts)
+    if turns:
+        from planner.search.sequences.turn_search import BetterTurns
+
+        return [BetterTurns(turns, seed)]
+    return []
