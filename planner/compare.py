@@ -16,6 +16,8 @@ from planner.solve import quick_plan, solve
 if TYPE_CHECKING:
     from planner.search.pressing import Key, Pressing
 
+MODEL_AT_MOST = 3_000  # steps
+
 
 @dataclass(frozen=True, slots=True)
 class Effort:
@@ -81,7 +83,10 @@ def best_list_rule(problem: Problem, _: Effort) -> Plan:
 
 
 def one_model(problem: Problem, effort: Effort) -> Plan:
-    """The whole problem as one CP-SAT model with the plan by due dates as its hint; that plan where it finds none."""
+    """The whole problem as one CP-SAT model with the plan by due dates as its hint; that plan where it finds none.
+
+    Above `MODEL_AT_MOST` steps it is not even tried: stating the model alone takes minutes.
+    """
     from planner.search.cpsat.model import think
     from planner.search.cpsat.part import is_exact, whole
     from planner.search.listing import ListRule
@@ -90,6 +95,8 @@ def one_model(problem: Problem, effort: Effort) -> Plan:
     stop = Stop(effort.seconds)
     rule = ListRule(problem)
     hint = rule.plan(by_due(Pressing(rule.facts)))
+    if len(problem.steps) > MODEL_AT_MOST:
+        return hint
     left_out = {left.step for left in hint.unplaced} - rule.hopeless
     thought = think(
         whole(rule.facts, hint, left_out),

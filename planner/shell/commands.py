@@ -6,7 +6,7 @@ import signal
 from argparse import Namespace
 
 from planner import documents
-from planner.compare import compare
+from planner.compare import MODEL_AT_MOST, compare
 from planner.costing import cost
 from planner.exchange import read_plan, read_problem, write_plan
 from planner.rules import broken_rules
@@ -56,4 +56,6 @@ def _compare(chosen: Namespace) -> int:
     for last in compare(problem, seconds=chosen.seconds, workers=chosen.workers, seed=chosen.seed):
         first = first or last
         print(line(problem, last, first), flush=True)
+    if len(problem.steps) > MODEL_AT_MOST:
+        print(f"One CP-SAT model is not tried above {MODEL_AT_MOST:,} steps; its row is the list rule's plan.")
     return GOOD if last is None or not last.broken else BREAKS_RULES
