@@ -28,9 +28,8 @@ from planner.judging.places import capacity_is_kept, changeovers_are_worked, one
 from planner.plan import Plan, Status
 from planner.problem import Problem
 
-FORM = (each_step_stands_once, steps_last_as_long_as_they_do, people_fit, stations_fit)
+FORM = (each_step_stands_once, begun_steps_stay, steps_last_as_long_as_they_do, people_fit, stations_fit)
 RULES = (
-    begun_steps_stay,
     hands_in_hours,
     one_pair_of_hands,
     watch_in_hours,

@@ -1,0 +1,59 @@
+"""What may be left out: nothing that, with all it must stand with, still has a start beside the rest of the plan."""
+
+from planner import Begun, Hold, Link, Station, Unplaced, broken_rules
+from tests.planner.makers import make_person, make_plan, make_problem, make_step, put
+
+
+def judged(problem, *rows, out=()):
+    return broken_rules(problem, make_plan(problem, *rows, unplaced=[Unplaced(step, "No time.") for step in out]))
+
+
+def oil_and_wipe(*more, hours=((480, 1020), (1920, 2460)), most=960, **others):
+    links = [Link("oil", "wipe", 720, most), *others.pop("links", ())]
+    people = [make_person(hours=hours)]
+    return make_problem(make_step("oil", 30), make_step("wipe", 10), *more, links=links, people=people, **others)
+
+
+def test_two_steps_that_must_follow_in_time_are_not_left_out_together_where_both_have_a_start():
+    broken = judged(oil_and_wipe(), out=["oil", "wipe"])
+    assert broken == ["oil is left out though it could start at 930, with wipe at 1920"]
+
+
+def test_they_are_where_no_start_of_the_one_leaves_a_start_to_the_other():
+    assert judged(oil_and_wipe(most=800), out=["oil", "wipe"]) == []
+
+
+def test_they_are_where_the_evening_is_taken():
+    problem = oil_and_wipe(make_step("sand", 90))
+    assert judged(problem, put(problem, "sand", 930), out=["oil", "wipe"]) == []
+    assert len(judged(problem, put(problem, "sand", 600), out=["oil", "wipe"])) == 1
+
+
+def test_a_chain_of_three_is_looked_for_as_a_whole():
+    problem = oil_and_wipe(make_step("buff", 10), links=[Link("wipe", "buff", 0, 60)])
+    assert judged(problem, out=["oil", "wipe", "buff"]) == [
+        "oil is left out though it could start at 930, with wipe at 1920 and buff at 1930"
+    ]
+
+
+def test_what_waits_for_something_hopeless_is_left_out_with_it():
+    problem = oil_and_wipe(make_step("pack", skill="magic"), links=[Link("wipe", "pack", 0, 60)])
+    assert judged(problem, out=["oil", "wipe", "pack"]) == []
+
+
+def test_a_hold_whose_end_is_left_out_lasts_to_the_horizon():
+    steps = [make_step("oil", 10), make_step("fetch", skill="magic"), make_step("dry", 30, "alone", at=["rack"])]
+    rack = {"stations": [Station("rack")], "holds": [Hold("rack", 1, "oil", "fetch")], "links": [Link("oil", "fetch")]}
+    problem = make_problem(*steps, **rack)
+    oil = put(problem, "oil", 600)
+    assert judged(problem, oil, put(problem, "dry", 570, None, "rack"), out=["fetch"]) == []
+    assert len(judged(problem, oil, put(problem, "dry", 2400, None, "rack"), out=["fetch"])) == 1
+    assert len(judged(problem, oil, put(problem, "dry", 2460, None, "rack"), out=["fetch"])) == 1  # it moves on
+
+
+def test_a_step_that_frees_a_begun_hold_is_not_left_out():
+    steps = [make_step("oil", 10, begun=Begun(400, "ana", ())), make_step("wipe", 10, "alone", at=["rack"])]
+    rack = {"stations": [Station("rack", 2)], "holds": [Hold("rack", 1, "oil", "wipe")]}
+    problem = make_problem(*steps, links=[Link("oil", "wipe", 60)], **rack)
+    broken = judged(problem, put(problem, "oil", 400), out=["wipe"])
+    assert broken == ["wipe is left out though it could start at 480"]
