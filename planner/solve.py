@@ -14,12 +14,15 @@ from planner.rules import broken_rules
 from planner.search.stop import Stop
 
 if TYPE_CHECKING:
+    from planner.search.facts import InForce
     from planner.search.listing import ListRule
+    from planner.search.loop import Move
 
 Observer = Callable[[float, Plan, float | None], None]
-WHOLE_AT_MOST = 150  # steps that are thought through all at once before parts of them are
-WHOLE_SHARE = {60: 1.0, WHOLE_AT_MOST: 0.4}  # of the seconds, up to so many steps
-PROVED = 0.005  # a bound this near the cost reaches it; costs are compared within 0.01
+WHOLE_AT_MOST = 90  # steps that are thought through all at once, by all workers, before parts of them are
+WARM_UP = 0.15  # of the seconds, for the compiled search to find the plan that such a thought begins from
+WARM_UP_SECONDS, WARM_UP_TRIES = 0.3, 2  # at most
+SHARING = 0.15  # of the seconds, for the bound from what people and places cannot do at once
 
 
 def quick_plan(problem: Problem) -> Plan:
@@ -27,7 +30,7 @@ def quick_plan(problem: Problem) -> Plan:
     return solve(problem, seconds=0)
 
 
-def solve(
+def solve(  # noqa: PLR0913 - each is a wish of its own, by name only
     problem: Problem,
     *,
     seconds: float = 10,
@@ -36,59 +39,77 @@ def solve(
     observer: Observer | None = None,
     seed: int = 0,
     stop: Stop | None = None,
+    frozen_minutes: int = 0,
+    move_price: float = 0.0,
+    iterations: int | None = None,
+    gap: float = 0.0,
 ) -> Plan:
     """The best plan found in `seconds`; never worse than the list rule's, nor than `start` where that keeps the rules.
 
-    `start` is the plan in force. `observer` is told (seconds, plan, bound) at each improvement; `stop` ends the
-    search early. Raises `PlannerError` if no plan that keeps the rules was found, which is a fault of the planner.
+    `start` is the plan in force: what it begins within `frozen_minutes` from now stays, as far as the rules allow, and
+    moving any other step of it costs the search `move_price`, so that with either the plan may cost more than `start`.
+    `observer` is told (seconds, plan, bound) at each improvement; `stop` ends the search early. The search also ends
+    after `iterations`, then repeatable by `seed` with one worker, or once proved within `gap` percent of the best.
+    Raises `PlannerError` if no plan that keeps the rules was found, which is a fault of the planner.
     """
-    from planner.search.listing import ListRule, list_plan
+    from planner.search.listing import ListRule, list_plans
 
     stop = stop or Stop(seconds)
-    rule = ListRule(problem)
-    known = [list_plan(problem, rule, start), start]
-    search = Search(rule, workers, random.Random(seed), stop, observer)  # noqa: S311 - a repeatable search, no secret
-    search.take(_best_kept(problem, [plan for plan in known if plan is not None]))
+    stop.iterations = iterations
+    rule = ListRule(problem, _in_force(problem, start, frozen_minutes, move_price))
+    known = [*list_plans(rule, start), *([] if start is None else [start])]
+    search = Search(rule, _best_kept(rule, known), workers=workers, seed=seed, stop=stop, gap=gap / 100)
+    search.told_to(observer)
     if not stop.reached():
         search.run()
     return search.plan_with_bound()
 
 
-def _best_kept(problem: Problem, plans: list[Plan]) -> Plan:
-    """The cheapest of the plans that keep every rule."""
-    kept = [plan for plan in plans if not broken_rules(problem, plan)]
+def _in_force(problem: Problem, start: Plan | None, frozen_minutes: int, move_price: float) -> InForce:
+    """What of the plan in force is still to be begun, and what of that is to stay."""
+    from planner.search.facts import InForce
+
+    to_do = {step.id for step in problem.steps if not step.begun}
+    rows = {row.step: row for row in (start.placed if start else ()) if row.step in to_do}
+    near = {row.step for row in rows.values() if row.start - row.changeover < problem.now + frozen_minutes}
+    return InForce(rows, frozenset(near) if frozen_minutes else frozenset(), move_price)
+
+
+def _best_kept(rule: ListRule, plans: Iterable[Plan]) -> Plan:
+    """Of the plans that keep every rule the one that moves least of what had better stay, then the cheapest."""
+    in_force = rule.facts.in_force
+    kept = [plan for plan in plans if not broken_rules(rule.problem, plan)]
     if not kept:
         raise PlannerError("No plan that keeps every rule was found; this is a fault of the planner, please report it.")
-    return min(kept, key=lambda plan: plan.cost)
+    return min(kept, key=lambda plan: (-len(in_force.staying(plan)), plan.cost + in_force.moved(plan)))
 
 
 class Search:
     """The best plan so far and the best bound on any plan, while both are being improved."""
 
-    def __init__(
-        self, rule: ListRule, workers: int, chance: random.Random, stop: Stop, observer: Observer | None
-    ) -> None:
-        self.rule, self.workers, self.chance, self.stop = rule, workers, chance, stop
-        self.observer = observer
-        self.best: Plan | None = None
-        self.bound: float | None = None
+    def __init__(self, rule: ListRule, plan: Plan, *, workers: int, seed: int, stop: Stop, gap: float) -> None:
+        from planner.search.best import Best
+
+        rule.facts.stays = rule.facts.in_force.staying(plan)
+        self.rule, self.workers, self.seed, self.stop = rule, workers, seed, stop
+        self.chance = random.Random(seed)  # noqa: S311 - a repeatable search, no secret
+        self.best = Best(plan, moved=rule.facts.in_force.moved, keeps_rules=self._keeps_rules, gap=gap)
         self.exact = False
 
-    def take(self, plan: Plan) -> None:
-        """A better plan, kept and told."""
-        self.best = plan
-        if self.observer:
-            self.observer(self.stop.seconds_gone(), plan, self.bound)
+    def told_to(self, observer: Observer | None) -> None:
+        """The observer hears of the plan there is and of every better one."""
+        if observer:
+            observer(self.stop.seconds_gone(), self.best.plan, None)
+            self.best.listeners.append(lambda plan, bound: observer(self.stop.seconds_gone(), plan, bound))
 
     def plan_with_bound(self) -> Plan:
         """The best plan with what is known of it."""
-        assert self.best is not None  # noqa: S101 - a plan is taken before anything else
-        status = Status.OPTIMAL if self._is_proved(self.best) else self.best.status
-        bound = None if self.bound is None else min(self.bound, self.best.cost)
+        plan, bound = self.best.plan, self.best.bound
+        status = Status.OPTIMAL if self.best.is_proved() else plan.status
         return replace(
-            self.best,
-            status=Status.PARTIAL if self.best.unplaced else status,
-            bound=bound,
+            plan,
+            status=Status.PARTIAL if plan.unplaced else status,
+            bound=None if bound is None else min(bound, plan.cost),
             seconds=self.stop.seconds_gone(),
         )
 
@@ -96,39 +117,56 @@ class Search:
         """Bound, then the whole where that is small, then parts of it until the stop."""
         from planner.search.bound import lower_bound
         from planner.search.cpsat.part import is_exact
+        from planner.search.moves import compiled_moves, rethinks
 
-        self.bound = lower_bound(self.rule.facts)
+        self.best.raise_bound(lower_bound(self.rule.facts))
         self.exact = is_exact(self.rule.facts)
-        if self.best is None or not any(step in self.best for step in self.rule.facts.steps):
+        steps = self.rule.facts.steps
+        if not any(step in self.best.plan for step in steps):
             return
-        steps = len(self.rule.facts.steps)
-        share = next((share for most, share in WHOLE_SHARE.items() if steps <= most), None)
-        if share is not None and not self._is_proved(self.best):
-            self._place_what_is_left_out(share * self.stop.seconds_left() / 2)
-            self._think_whole(share * self.stop.seconds_left())
-        self._improve_parts()
+        teams = [compiled_moves(self.rule, self.seed + number) for number in range(self.workers)]
+        if len(steps) <= WHOLE_AT_MOST:
+            self._place_what_is_left_out()
+            self._improve(
+                teams, self.stop.part(min(WARM_UP_SECONDS, WARM_UP * self.stop.seconds_left()), WARM_UP_TRIES)
+            )
+            self._think_whole()
+        for team in teams[1:] or teams:
+            team += rethinks(self.rule)
+        self._improve(teams, self.stop, self._weigh_sharing)
 
-    def _is_proved(self, plan: Plan) -> bool:
-        return self.bound is not None and self.bound >= plan.cost - PROVED
+    def _improve(self, teams: list[list[Move]], stop: Stop, aside: Callable[[], None] | None = None) -> None:
+        from planner.search.loop import improve
+
+        if not self.best.is_good_enough():
+            improve(self.best, teams, stop=stop, chance=self.chance, aside=aside)
+
+    def _weigh_sharing(self) -> None:
+        """A better bound from what people and places cannot do at once; it changes no plan."""
+        from planner.search.bound import lower_bound
+
+        if not self.stop.is_repeatable:
+            share = self.stop.part(SHARING * self.stop.seconds_left())
+            self.best.raise_bound(lower_bound(self.rule.facts, known=self.best.plan.cost, stop=share))
 
     def _keeps_rules(self, plan: Plan) -> bool:
         return not broken_rules(self.rule.problem, plan)
 
-    def _place_what_is_left_out(self, seconds: float) -> None:
+    def _place_what_is_left_out(self) -> None:
         """Try all steps at once where the list rule found no start for some that may have one."""
-        assert self.best is not None  # noqa: S101 - a plan is taken before anything else
-        left_out = {left.step for left in self.best.unplaced} - self.rule.hopeless
+        left_out = {left.step for left in self.best.plan.unplaced} - self.rule.hopeless
         if left_out:
-            self._think_whole(seconds, left_out)
+            self._think_whole(left_out, seconds=self.stop.seconds_left() / 2)
 
-    def _think_whole(self, seconds: float, also: Iterable[str] = ()) -> None:
+    def _think_whole(self, also: Iterable[str] = (), seconds: float | None = None) -> None:
         from planner.search.cpsat.model import think
         from planner.search.cpsat.part import whole
 
-        assert self.best is not None  # noqa: S101 - a plan is taken before anything else
+        if self.best.is_good_enough():
+            return
         thought = think(
-            whole(self.rule.facts, self.best, also),
-            seconds=seconds,
+            whole(self.rule.facts, self.best.plan, also),
+            seconds=self.stop.seconds_left() if seconds is None else seconds,
             workers=self.workers,
             seed=self.chance.randrange(1 << 30),
             stop=self.stop,
@@ -141,21 +179,5 @@ class Search:
         """A plan of the whole with a bound on it; the bound counts if the model knows every plan."""
         if self.exact and not plan.unplaced:
             one_left_out = self.rule.problem.prices.unplaced  # what a plan that leaves something out costs at least
-            self.bound = max(min(bound, one_left_out), self.bound or 0.0)
-        if self.best is None or (plan.cost < self.best.cost - 1e-9 and self._keeps_rules(plan)):
-            self.take(plan)
-
-    def _improve_parts(self) -> None:
-        from planner.search.loop import improve
-        from planner.search.moves import moves_for
-
-        assert self.best is not None  # noqa: S101 - a plan is taken before anything else
-        improve(
-            self.best,
-            moves_for(self.rule, self.workers),
-            stop=self.stop,
-            chance=self.chance,
-            keeps_rules=self._keeps_rules,
-            tell=self.take,
-            good_enough=self._is_proved,
-        )
+            self.best.raise_bound(min(bound, one_left_out))
+        self.best.offer(plan)

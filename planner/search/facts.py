@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from graphlib import TopologicalSorter
 from itertools import islice, product
 
+from planner.parts import joined
+from planner.plan import Placed, Plan
 from planner.problem import Hold, Interval, Link, Need, Problem, Step
 
 MOST_CHOICES = 64  # combinations of stations tried for one step
@@ -29,11 +32,34 @@ class StepFacts:
     leaves: str | None
 
 
-class Facts:
-    """A problem's steps, links and holds by step; `fixed` are the begun steps with their ends."""
+@dataclass(frozen=True, slots=True)
+class InForce:
+    """The plan in force: its rows, the steps that had better stay where it has them, the price of moving any other."""
 
-    def __init__(self, problem: Problem) -> None:
+    rows: Mapping[str, Placed] = field(default_factory=dict)
+    stays: frozenset[str] = frozenset()
+    move_price: float = 0.0
+
+    def staying(self, plan: Plan) -> frozenset[str]:
+        """Of the steps that had better stay those that do in a plan."""
+        return frozenset(step for step in self.stays if step in plan and plan[step].start == self.rows[step].start)
+
+    def moved(self, plan: Plan) -> float:
+        """What the moves cost that a plan makes from it."""
+        if not self.move_price:
+            return 0.0
+        return self.move_price * sum(
+            row.step in plan and plan[row.step].start != row.start for row in self.rows.values()
+        )
+
+
+class Facts:
+    """A problem's steps, links and holds by step, and the plan in force."""
+
+    def __init__(self, problem: Problem, in_force: InForce | None = None) -> None:
         self.problem = problem
+        self.in_force = in_force or InForce()
+        self.stays = self.in_force.stays
         self.now = problem.now
         self.begun_end = {step.id: step.begun.start + step.minutes for step in problem.steps if step.begun}
         self.steps = {step.id: self._facts(step) for step in problem.steps if not step.begun}
@@ -77,6 +103,15 @@ class Facts:
         }
         return {step: place for place, step in enumerate(TopologicalSorter(before).static_order())}
 
+    def kept(self, step: str) -> StepFacts | None:
+        """A step that stays, with no choice but who and where the plan in force has it; None for any other."""
+        if step not in self.stays:
+            return None
+        row, facts = self.in_force.rows[step], self.steps[step]
+        if row.person not in facts.people or row.stations not in facts.choices:
+            return None
+        return replace(facts, people=(row.person,), choices=(row.stations,))
+
     def is_soft(self, link: Link) -> bool:
         """The last window after a begun step may be lost, at a price."""
         return link.before in self.begun_end
@@ -110,11 +145,11 @@ def last_wait(link: Link) -> int | None:
 
 
 def _offsets(step: Step, need: Need) -> tuple[Interval, ...]:
-    """The stretches of a step, from its start, that need hands or watching."""
+    """The stretches of a step, from its start, that need hands or watching; those that follow on each other are one."""
     stretches = []
     start = 0
     for segment in step.segments:
         if segment.need is need:
             stretches.append((start, start + segment.minutes))
         start += segment.minutes
-    return tuple(stretches)
+    return joined(stretches)

@@ -9,16 +9,14 @@ from __future__ import annotations
 
 import heapq
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
-from itertools import chain
+from collections.abc import Iterator, Mapping
 
-from planner.costing import cost
 from planner.plan import Plan
 from planner.problem import Problem
 from planner.search.books import Books
 from planner.search.clusters import Cluster, clusters_of
 from planner.search.drafting import plan_of
-from planner.search.facts import Facts, last_wait
+from planner.search.facts import Facts, InForce, last_wait
 from planner.search.placing import Draft, NoSpotError, enter_begun_holds, place_cluster
 from planner.search.pressing import PRIORITIES, Key, Pressing
 
@@ -29,9 +27,9 @@ PATIENCE = 6  # minutes a step may wait for each minute of changeover saved
 class ListRule:
     """Makes valid plans of one problem, one for each order of its clusters."""
 
-    def __init__(self, problem: Problem) -> None:
+    def __init__(self, problem: Problem, in_force: InForce | None = None) -> None:
         self.problem = problem
-        self.facts = Facts(problem)
+        self.facts = Facts(problem, in_force)
         self.clusters = clusters_of(self.facts)
         self.cluster_of = {step: cluster for cluster in self.clusters for step in cluster.steps}
         self.followers: dict[int, list[Cluster]] = defaultdict(list)
@@ -96,7 +94,13 @@ class ListRule:
                     heapq.heappush(ready, self._entry(follower, key))
 
     def _entry(self, cluster: Cluster, key: Mapping[str, Key]) -> tuple[int, Key, int]:
-        return (cluster.number not in self.first, min(key[step] for step in cluster.steps), cluster.number)
+        return (self._rank(cluster), min(key[step] for step in cluster.steps), cluster.number)
+
+    def _rank(self, cluster: Cluster) -> int:
+        """What stays comes before what must come first, and that before all else."""
+        if any(step in self.facts.stays for step in cluster.steps):
+            return -1
+        return int(cluster.number not in self.first)
 
     def _place(self, draft: Draft, cluster: Cluster, *, may_wait: bool) -> bool:
         """Place what of a cluster can be placed; False where it had better wait until begun holds have ended."""
@@ -111,16 +115,11 @@ class ListRule:
                 return True
 
 
-def list_plan(problem: Problem, rule: ListRule | None = None, start: Plan | None = None) -> Plan:
-    """The cheapest plan of the list rule over its priorities; the order of `start` is tried too where there is one."""
-    rule = rule or ListRule(problem)
+def list_plans(rule: ListRule, start: Plan | None = None) -> Iterator[Plan]:
+    """The plans of the list rule by several priorities; the order of `start` is tried first where there is one."""
     pressing = Pressing(rule.facts)
+    if start is not None:
+        yield rule.plan(pressing.as_in(start), PATIENCE)
     tries = max(1, STEPS_IN_ALL // max(1, len(rule.facts.steps)))
-    keys = (priority(pressing) for priority in PRIORITIES[:tries])
-    as_before = [] if start is None else [pressing.as_in(start)]
-    return cheapest(problem, (rule.plan(key, PATIENCE) for key in chain(as_before, keys)))
-
-
-def cheapest(problem: Problem, plans: Iterable[Plan]) -> Plan:
-    """The plan with the lowest cost; the first of equals."""
-    return min(plans, key=lambda plan: cost(problem, plan))
+    for priority in PRIORITIES[:tries]:
+        yield rule.plan(priority(pressing), PATIENCE)

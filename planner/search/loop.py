@@ -1,5 +1,6 @@
 """Large neighbourhood search (Shaw 1998) with moves chosen by what they have brought (Ropke and Pisinger 2006).
 
+Several workers share the best plan, each a thread with moves of its own: solvers and compiled loops run side by side.
 Everything that varies is handed in: the moves, when to stop, chance, who judges and who is told.
 """
 
@@ -7,16 +8,18 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor, as_completed
 from dataclasses import dataclass
+from itertools import repeat
 from time import monotonic
 from typing import Protocol
 
 from planner.plan import Plan
+from planner.search.best import Best
 from planner.search.stop import Stop
 
 MEMORY = 0.8  # of a move's standing kept each time it is tried
 LEAST = 0.2  # of the best standing that even the worst move keeps
-WORTH_KEEPING = 1e-6  # of cost that a better plan must save
 
 
 class Move(Protocol):
@@ -40,27 +43,41 @@ class _Tried:
 
 
 def improve(
-    plan: Plan,
-    moves: Sequence[Move],
+    best: Best,
+    teams: Sequence[Sequence[Move]],
     *,
     stop: Stop,
     chance: random.Random,
-    keeps_rules: Callable[[Plan], bool],
-    tell: Callable[[Plan], None],
-    good_enough: Callable[[Plan], bool],
-) -> Plan:
-    """The best plan met until the stop, or until one is good enough; only plans that keep the rules are kept."""
+    aside: Callable[[], None] | None = None,
+) -> None:
+    """Better the plan until the stop, or until it is good enough: each team of moves in a thread of its own.
+
+    `aside` is what the last team does before anything else.
+    """
+    if len(teams) == 1:
+        _work(best, teams[0], stop, chance, aside)
+        return
+    chances = [random.Random(chance.randrange(1 << 62)) for _ in teams]  # noqa: S311 - repeatable, no secret
+    asides = [None] * (len(teams) - 1) + [aside]
+    with ThreadPoolExecutor(max_workers=len(teams)) as threads:
+        works = [threads.submit(_work, best, *each) for each in zip(teams, repeat(stop), chances, asides, strict=False)]
+        for work in as_completed(works):
+            work.result()
+
+
+def _work(
+    best: Best, moves: Sequence[Move], stop: Stop, chance: random.Random, aside: Callable[[], None] | None
+) -> None:
+    if aside:
+        aside()
     tried = [_Tried(move) for move in moves]
-    while not stop.reached() and not good_enough(plan):
-        choice = _choose(tried, chance)
+    while tried and not stop.reached() and not best.is_good_enough():
+        choice = chance.choice(tried) if stop.is_repeatable else _choose(tried, chance)
         began = monotonic()
-        found = choice.move(plan, chance, stop)
-        better = found is not None and found.cost < plan.cost - WORTH_KEEPING and keeps_rules(found)
-        choice.learn(plan.cost - found.cost if found and better else 0.0, monotonic() - began)
-        if found and better:
-            plan = found
-            tell(plan)
-    return plan
+        found = choice.move(best.plan, chance, stop)
+        saved = 0.0 if found is None else best.offer(found)
+        choice.learn(saved, monotonic() - began)
+        stop.count()
 
 
 def _choose(tried: list[_Tried], chance: random.Random) -> _Tried:

@@ -50,7 +50,7 @@ def place_cluster(draft: Draft, cluster: Cluster) -> None:
     Raises `NoSpotError`, with the draft as it was before, for a step to which no start is left.
     """
     steps = [step for step in cluster.steps if step not in draft.out]
-    lows = {step: draft.facts.steps[step].earliest for step in steps}
+    lows = {step: _low(draft.facts, step) for step in steps}
     marks: list[int] = []
     try:
         _place_all(draft, steps, lows, marks)
@@ -58,6 +58,12 @@ def place_cluster(draft: Draft, cluster: Cluster) -> None:
         if marks:
             _back_to(draft, steps, marks, 0)
         raise
+
+
+def _low(facts: Facts, step: str) -> int:
+    """The first minute at which a step may start; where it stays, that is where it was."""
+    earliest = facts.steps[step].earliest
+    return max(earliest, facts.in_force.rows[step].start) if step in facts.stays else earliest
 
 
 def _place_all(draft: Draft, steps: list[str], lows: dict[str, int], marks: list[int]) -> None:
@@ -108,7 +114,7 @@ def _first_allowed(draft: Draft, step: str, low: int, held: dict[str, int]) -> t
     links = [link for link in draft.facts.links_in[step] if draft.end(link.before) is not None]
     while True:
         low = _first_in_windows(draft, links, low)
-        spot = draft.books.first_spot(facts, low, held)
+        spot = _where_it_was(draft, step, low, held) or draft.books.first_spot(facts, low, held)
         if spot is None:
             raise NoSpotError(step)
         if _first_in_windows(draft, links, spot.start) == spot.start:
@@ -117,6 +123,13 @@ def _first_allowed(draft: Draft, step: str, low: int, held: dict[str, int]) -> t
     late = {link.before: _lateness(draft, link, spot.start) for link in links if draft.facts.ties(link)}
     lows = {before: draft.spots[before].start + minutes for before, minutes in late.items() if minutes > 0}
     return (None, _Later(lows)) if lows else (spot, None)
+
+
+def _where_it_was(draft: Draft, step: str, low: int, held: dict[str, int]) -> Spot | None:
+    """The spot of a step that stays, if nothing is in the way."""
+    kept = draft.facts.kept(step)
+    spot = draft.books.first_spot(kept, low, held) if kept else None
+    return spot if spot and spot.start == draft.facts.in_force.rows[step].start else None
 
 
 def _first_in_windows(draft: Draft, links: list[Link], start: int) -> int:

@@ -1,4 +1,4 @@
-"""When a search ends: after its seconds, or as soon as somebody says so."""
+"""When a search ends: after its seconds or its iterations, or as soon as somebody says so."""
 
 from __future__ import annotations
 
@@ -10,22 +10,54 @@ from time import monotonic
 class Stop:
     """A deadline that can be brought forward from another thread or a signal handler."""
 
-    def __init__(self, seconds: float, clock: Callable[[], float] = monotonic) -> None:
+    def __init__(self, seconds: float, clock: Callable[[], float] = monotonic, within: Stop | None = None) -> None:
         self._clock = clock
+        self._within = within
         self._began = clock()
         self._seconds = seconds
+        self.iterations: int | None = None
+        self._counted = 0
         self._said = Event()
         self._lock = Lock()
         self._interrupts: list[Callable[[], object]] = []
+
+    @property
+    def is_repeatable(self) -> bool:
+        """Whether iterations count, so that nothing else may depend on the clock."""
+        return self.iterations is not None
+
+    def count(self) -> None:
+        """One more iteration is over."""
+        self._counted += 1
+        if self._within is not None:
+            self._within.count()
+
+    def share_gone(self) -> float:
+        """How much of the search is over, from 0 to 1."""
+        gone, whole = (
+            (self.seconds_gone(), self._seconds) if self.iterations is None else (self._counted, self.iterations)
+        )
+        return min(1.0, gone / whole) if whole > 0 else 1.0
 
     def seconds_gone(self) -> float:
         return self._clock() - self._began
 
     def seconds_left(self) -> float:
-        return 0.0 if self._said.is_set() else max(0.0, self._seconds - self.seconds_gone())
+        if self._said.is_set():
+            return 0.0
+        left = max(0.0, self._seconds - self.seconds_gone())
+        return left if self._within is None else min(left, self._within.seconds_left())
+
+    def part(self, seconds: float, iterations: int = 1) -> Stop:
+        """The end of a part of what this one ends; where iterations count, after so many."""
+        part = Stop(float("inf") if self.is_repeatable else seconds, self._clock, self)
+        part.iterations = iterations if self.is_repeatable else None
+        return part
 
     def reached(self) -> bool:
-        return self.seconds_left() <= 0
+        if self._within is not None and self._within.reached():
+            return True
+        return self.seconds_left() <= 0 or (self.iterations is not None and self._counted >= self.iterations)
 
     def now(self) -> None:
         """End the search, and interrupt what runs at this moment."""

@@ -15,6 +15,7 @@ from planner.search.cpsat.variables import Deciding, NoRoomError, Variables
 from planner.search.drafting import finished_plan
 from planner.search.stop import Stop
 
+REPEATABLE = 20.0  # units of the solver's own work, about seconds, at most where the clock does not count
 Watcher = Callable[[Plan, float], None]
 
 
@@ -35,7 +36,9 @@ def think(
         model = Model(part)
     except NoRoomError:
         return Thought(None, 0.0, settled=True)
-    return model.solve(min(seconds, stop.seconds_left()), workers, seed, stop, watcher)
+    return model.solve(
+        min(seconds, REPEATABLE if stop.is_repeatable else stop.seconds_left()), workers, seed, stop, watcher
+    )
 
 
 class Model:
@@ -66,7 +69,10 @@ class Model:
 
     def solve(self, seconds: float, workers: int, seed: int, stop: Stop, watcher: Watcher | None) -> Thought:
         solver = cp_model.CpSolver()
-        solver.parameters.max_time_in_seconds = max(0.01, seconds)
+        if stop.is_repeatable:
+            solver.parameters.max_deterministic_time = seconds
+        else:
+            solver.parameters.max_time_in_seconds = max(0.01, seconds)
         solver.parameters.num_workers = max(1, workers)
         solver.parameters.random_seed = seed
         listener = None if watcher is None else _Listener(self, watcher)

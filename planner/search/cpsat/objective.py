@@ -44,6 +44,7 @@ class Objective:
         self._makespan()
         self._changeovers(turns)
         self._lost_windows()
+        self._moved()
         self.scale = self._scale()
 
     def minimise(self) -> None:
@@ -141,6 +142,15 @@ class Objective:
                 excess = self.cp.new_int_var(0, max(0, self.until - closes), "")
                 self.cp.add(excess >= self.variables.start(step) - closes)
                 self._add(self.prices.missed_window_hour / 60, excess, max(0, self.until - closes))
+
+    def _moved(self) -> None:
+        """A step that is not where the plan in force has it."""
+        for name, step in self.variables.steps.items():
+            row = self.facts.in_force.rows.get(name)
+            if row is not None and self.facts.in_force.move_price:
+                stays = self.cp.new_bool_var("")
+                self.cp.add(step.start == row.start).only_enforce_if(stays)
+                self._add(self.facts.in_force.move_price, ~stays, 1)
 
 
 def _units(price: float, scale: int) -> int:

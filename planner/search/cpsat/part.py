@@ -66,7 +66,7 @@ class Part:
 
 def whole(facts: Facts, plan: Plan, also: Iterable[str] = ()) -> Part:
     """Everything that is placed, and `also` some steps that are left out, free to be anywhere."""
-    free = frozenset(step for step in facts.steps if step in plan) | frozenset(also)
+    free = (frozenset(step for step in facts.steps if step in plan) | frozenset(also)) - facts.stays
     return Part(facts, plan, free, (facts.now, _far_enough(facts)))
 
 
@@ -83,7 +83,12 @@ def _far_enough(facts: Facts) -> int:
 
 
 def is_exact(facts: Facts) -> bool:
-    """Whether the model of the whole knows every plan: all choices of stations, and holds that cannot be empty."""
+    """Whether the model of the whole knows every plan and nothing but its cost.
+
+    It does not where some choices of stations are left aside, a hold may be empty, or a plan in force counts.
+    """
+    if facts.stays or facts.in_force.move_price:
+        return False
     if any(len(step.choices) == MOST_CHOICES for step in facts.steps.values()):
         return False
     return all(

@@ -65,7 +65,7 @@ class Rules:
     def _worked(self, step: Deciding, literal: Literal) -> list[cp_model.IntervalVar]:
         """When a person has the step in hand, if it is theirs."""
         new = self.cp.new_optional_fixed_size_interval_var
-        intervals = [new(step.start + begin, end - begin, literal, "") for begin, end in joined_hands(step)]
+        intervals = [new(step.start + begin, end - begin, literal, "") for begin, end in step.facts.hands]
         for minutes, chosen in step.changes.items():
             if minutes:
                 both = self._both(literal, chosen)
@@ -123,17 +123,6 @@ class Rules:
         """Before each step its station is changed over from the state the turn before it left."""
         for name in self.part.books.queues:
             self.turns.state(name)
-
-
-def joined_hands(step: Deciding) -> list[tuple[int, int]]:
-    """The stretches of a step that need hands, those that follow on each other made one."""
-    whole: list[tuple[int, int]] = []
-    for begin, end in step.facts.hands:
-        if whole and whole[-1][1] == begin:
-            whole[-1] = (whole[-1][0], end)
-        else:
-            whole.append((begin, end))
-    return whole
 
 
 def _least(start: object) -> int:

@@ -1,0 +1,53 @@
+"""The best plan so far, and the best bound on any plan."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from threading import RLock
+
+from planner.plan import Plan
+
+WORTH_KEEPING = 1e-6  # of cost that a better plan must save
+PROVED = 0.005  # a bound this near the cost reaches it; costs are compared within 0.01
+
+
+class Best:
+    """The best plan so far and a bound on any plan, shared by all who search."""
+
+    def __init__(
+        self, plan: Plan, *, moved: Callable[[Plan], float], keeps_rules: Callable[[Plan], bool], gap: float
+    ) -> None:
+        self.plan = plan
+        self.bound: float | None = None
+        self.listeners: list[Callable[[Plan, float | None], None]] = []
+        self._moved, self._keeps_rules, self._gap = moved, keeps_rules, gap
+        self._lock = RLock()
+
+    def worth(self, plan: Plan) -> float:
+        """What a plan costs, with what it moves of the plan in force."""
+        return plan.cost + self._moved(plan)
+
+    def offer(self, plan: Plan) -> float:
+        """Keep a plan that is better and keeps the rules; what it saves."""
+        saved = self.worth(self.plan) - self.worth(plan)
+        if saved <= WORTH_KEEPING or not self._keeps_rules(plan):
+            return 0.0
+        with self._lock:
+            saved = self.worth(self.plan) - self.worth(plan)
+            if saved > WORTH_KEEPING:
+                self.plan = plan
+                for listener in self.listeners:
+                    listener(plan, self.bound)
+        return max(0.0, saved)
+
+    def raise_bound(self, bound: float) -> None:
+        """No plan costs less than this either."""
+        with self._lock:
+            self.bound = bound if self.bound is None else max(self.bound, bound)
+
+    def is_proved(self, within: float = 0.0) -> bool:
+        """Whether the plan is proved to cost no more than the share `within` above the best there can be."""
+        return self.bound is not None and self.bound >= self.plan.cost * (1 - within) - PROVED
+
+    def is_good_enough(self) -> bool:
+        return self.is_proved(self._gap)

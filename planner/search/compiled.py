@@ -1,0 +1,49 @@
+"""Functions compiled to machine code (numba): the search's inner loops, which let other threads run meanwhile.
+
+What is compiled is kept beside the sources, in a folder named by what all sources of a package say: the compiler
+itself notices a change in a function's own file, but not in the files of those it calls. Where that folder cannot be
+written, each process compiles for itself.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Callable
+from functools import cache
+from hashlib import blake2b
+from pathlib import Path
+from typing import Any, TypeVar
+
+import numba
+
+Function = TypeVar("Function", bound=Callable[..., Any])
+
+
+def compiled(function: Function) -> Function:
+    """The function as machine code that Python can call, compiled when it is first called with arguments of a kind."""
+    folder = _kept_in(Path(function.__code__.co_filename).parent)
+    numba.config.CACHE_DIR = "" if folder is None else str(folder)
+    return numba.njit(nogil=True, _nrt=False, cache=folder is not None)(function)  # type: ignore[no-any-return]
+
+
+def inside(function: Function) -> Function:
+    """The function as machine code that only compiled functions call: half the compiling."""
+    return numba.njit(nogil=True, _nrt=False, no_cpython_wrapper=True, no_cfunc_wrapper=True)(function)  # type: ignore[no-any-return]
+
+
+@cache
+def _kept_in(package: Path) -> Path | None:
+    """The folder for a package as it stands, those for earlier states of it removed; None where nothing can be kept."""
+    sources = blake2b(digest_size=8)
+    for source in [Path(__file__), *sorted(package.glob("*.py"))]:
+        sources.update(source.read_bytes())
+    kept = package / "__pycache__" / "compiled"
+    folder = kept / sources.hexdigest()
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        for other in set(kept.iterdir()) - {folder}:
+            shutil.rmtree(other, ignore_errors=True)
+    except OSError:
+        return None
+    return folder if os.access(folder, os.W_OK) else None

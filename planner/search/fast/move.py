@@ -1,0 +1,83 @@
+"""The move of the search that runs at machine speed: some thousand times ruin and recreate, from the best plan on."""
+
+from __future__ import annotations
+
+import random
+from time import monotonic
+
+from planner.plan import Plan
+from planner.search.best import WORTH_KEEPING
+from planner.search.drafting import finished_plan
+from planner.search.fast.annealing import anneal, keep
+from planner.search.fast.clustering import clear_out, stand_at
+from planner.search.fast.costing import price_everything
+from planner.search.fast.filling import Filling
+from planner.search.fast.numbers import Numbers
+from planner.search.listing import ListRule
+from planner.search.pressing import PRIORITIES, Pressing
+from planner.search.stop import Stop
+
+SLICE = 0.3  # seconds of work at a time
+REPEATABLE = 2_000  # tries at a time where the clock does not count
+MOST_CELLS = 50_000_000  # minutes of all stations together that are held one by one
+WARM, COOL = 3e-2, 1e-4  # of the cost: how much worse a plan may well be, at first and at last
+MOST_OUT = 60.0  # clusters taken out at a time
+
+
+class RuinAndRecreate:
+    """Anneals one plan of one problem; where somebody else finds a better one, it goes on from there."""
+
+    def __init__(self, rule: ListRule, seed: int) -> None:
+        self.rule, self.facts, self.seed = rule, rule.facts, seed
+        self.out: set[str] | None = None
+        self.tries = 20
+        self.told = 0.0
+
+    def __call__(self, plan: Plan, chance: random.Random, stop: Stop) -> Plan | None:  # noqa: ARG002 - has its own chance
+        out = {left.step for left in plan.unplaced}
+        if out != self.out:
+            self._build(plan, out)
+        elif plan.cost < self.told - WORTH_KEEPING:
+            clear_out(self.shop)
+            self._stand_at(plan)
+        return self._found(out) if self._anneal(stop) else None
+
+    def _build(self, plan: Plan, out: set[str]) -> None:
+        """Everything anew: other steps are in the plan than before."""
+        pressing = Pressing(self.facts)
+        self.numbers = Numbers(self.facts, plan, self.rule.clusters)
+        filling = Filling(self.numbers, self.rule.new_draft().books, horizon_of(self.rule, plan))
+        filling.first = {step for each in self.rule.clusters if each.number in self.rule.first for step in each.steps}
+        filling.keys = [key(pressing) for key in PRIORITIES]
+        self.shop = filling.shop(self.seed)
+        self._stand_at(plan)
+        self.out = out
+
+    def _stand_at(self, plan: Plan) -> None:
+        stand_at(self.shop, self.numbers.rows_of(plan))
+        self.shop.all[0]["cost"] = price_everything(self.shop)
+        keep(self.shop)
+        self.told = plan.cost
+
+    def _anneal(self, stop: Stop) -> bool:
+        """Some tries; whether they found anything better."""
+        began, before = monotonic(), self.shop.all[0]["best"]
+        tries = REPEATABLE if stop.is_repeatable else self.tries
+        anneal(self.shop, tries, WARM * (COOL / WARM) ** stop.share_gone() * abs(before), MOST_OUT)
+        slices = min(SLICE, stop.seconds_left()) / max(1e-4, monotonic() - began)
+        self.tries = max(1, int(self.tries * min(8.0, slices)))
+        return bool(self.shop.all[0]["best"] < before - WORTH_KEEPING)
+
+    def _found(self, out: set[str]) -> Plan:
+        found = finished_plan(self.facts, self.numbers.placed(self.shop.best), out)
+        self.told = found.cost
+        return found
+
+
+def horizon_of(rule: ListRule, plan: Plan) -> int:
+    """Minutes from now on in which plans are made: all known hours, and half as long again as the plan lasts."""
+    problem = rule.problem
+    ends = max((row.end for row in plan.placed), default=problem.now)
+    closes = [close for station in problem.stations for _, close in station.hours or ()]
+    last = max([problem.latest_close, ends + (ends - problem.now) // 2, *closes])
+    return last - problem.now + 1
