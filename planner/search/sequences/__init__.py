@@ -7,6 +7,7 @@ from typing import Protocol
 
 from planner.plan import Plan
 from planner.search.facts import Facts
+from planner.search.sequences.job_shop import job_shop
 from planner.search.sequences.one_station import one_station
 from planner.search.stop import Stop
 
@@ -24,4 +25,9 @@ def sequence_moves(facts: Facts, seed: int) -> list[Move]:
         from planner.search.sequences.turn_search import BetterTurns
 
         return [BetterTurns(turns, seed)]
+    shop = job_shop(facts)
+    if shop:
+        from planner.search.sequences.shop_search import BetterShop
+
+        return [BetterShop(shop, seed)]
     return []

@@ -80,8 +80,8 @@ class Turns:
         return [order.due - now, max(begun, default=now) - now, late, missed, finish]
 
     def line(self, plan: Plan) -> Line:
-        """The sequence of a plan."""
-        in_turn = sorted(self.form.number, key=lambda step: (plan[step].start, plan[step].end))
+        """The sequence of a plan; what that leaves out comes last."""
+        in_turn = sorted(self.form.number, key=lambda step: (step not in plan, plan[step].start if step in plan else 0))
         return line_of(self.work, np.array([self.form.number[step] for step in in_turn], np.int64))
 
     def plan(self, seq: list[int]) -> Plan:

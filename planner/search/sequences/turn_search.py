@@ -30,8 +30,6 @@ class BetterTurns:
 
     def __call__(self, plan: Plan, chance: random.Random, stop: Stop) -> Plan | None:  # noqa: ARG002 - has its own seed
         if self.line is None or self.trail is None:
-            if plan.unplaced:
-                return None
             self.line = self.turns.line(plan)
             self.trail = trail_of(self.line, self.seed)
         before = self.trail.costs[BEST]
