@@ -98,12 +98,14 @@ def _add_solve(command: argparse.ArgumentParser) -> None:
     command.add_argument(
         "--frozen-minutes",
         type=whole(0),
+        default=0,
         metavar="N",
         help="what starts in the plan in force before now + N stays where it is, as far as the rules allow",
     )
     command.add_argument(
         "--move-price",
         type=number(0, 1e9),
+        default=0.0,
         metavar="X",
         help="what moving another step of the plan in force costs the search; no part of the cost that is told",
     )
@@ -113,4 +115,6 @@ def _add_solve(command: argparse.ArgumentParser) -> None:
         metavar="N",
         help="end after so many iterations; with --workers 1 and a seed always the same plan",
     )
-    command.add_argument("--gap", type=number(0, 100), metavar="PERCENT", help="end when proved to be so near the best")
+    command.add_argument(
+        "--gap", type=number(0, 100), default=0.0, metavar="PERCENT", help="end when proved to be so near the best"
+    )

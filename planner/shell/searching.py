@@ -6,7 +6,6 @@ import signal
 from argparse import Namespace
 from threading import Event, Thread
 from types import FrameType
-from typing import Any
 
 from planner.plan import Plan
 from planner.problem import Problem
@@ -69,21 +68,21 @@ class Search:
         self.signalled_at = self.signalled_at or self.stop.seconds_gone()
         Thread(target=self.stop.now, daemon=True).start()  # not here: the lock it takes may be held by this thread
 
-    def _wishes(self) -> dict[str, Any]:
-        wishes = {name: getattr(self.chosen, name) for name in ("frozen_minutes", "move_price", "iterations", "gap")}
-        return {name: wish for name, wish in wishes.items() if wish is not None}
-
     def _search(self) -> None:
         try:
+            wish = self.chosen
             self.plan = solve(
                 self.problem,
-                seconds=self.chosen.seconds,
-                workers=self.chosen.workers,
+                seconds=wish.seconds,
+                workers=wish.workers,
                 start=self.start,
                 observer=self.progress.hear,
-                seed=self.chosen.seed,
+                seed=wish.seed,
                 stop=self.stop,
-                **self._wishes(),
+                frozen_minutes=wish.frozen_minutes,
+                move_price=wish.move_price,
+                iterations=wish.iterations,
+                gap=wish.gap,
             )
         except BaseException as error:  # told by the thread that waits
             self.error = error

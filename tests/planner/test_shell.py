@@ -111,6 +111,45 @@ def test_a_plan_of_yesterday_is_begun_from_whatever_has_changed(problem_file, tm
     assert "keeps every rule" in run("check", problem_file, tmp_path / "p.json").stdout
 
 
+def test_what_starts_soon_stays_where_the_plan_in_force_has_it(problem_file, tmp_path):
+    run("solve", problem_file, "-o", tmp_path / "first.json", "--seconds", 0)
+    first = json.loads((tmp_path / "first.json").read_text())["placed"]
+    frozen = ["--frozen-minutes", 600, "--from", tmp_path / "first.json"]
+    run("solve", problem_file, "-o", tmp_path / "next.json", "--seconds", 1, *frozen)
+    after = {row["step"]: row for row in json.loads((tmp_path / "next.json").read_text())["placed"]}
+    now = json.loads(problem_file.read_text())["now"]
+    soon = [row for row in first if row["start"] < now + 600]
+    assert soon
+    assert all(after[row["step"]] == row for row in soon)
+
+
+def test_moving_what_is_planned_can_be_too_dear(problem_file, tmp_path):
+    run("solve", problem_file, "-o", tmp_path / "first.json", "--seconds", 0)
+    dear = ["--move-price", 1e6, "--from", tmp_path / "first.json"]
+    run("solve", problem_file, "-o", tmp_path / "next.json", "--seconds", 1, *dear)
+    first, after = (json.loads((tmp_path / name).read_text()) for name in ("first.json", "next.json"))
+    assert (after["placed"], after["cost"]) == (first["placed"], first["cost"])
+
+
+def test_so_many_iterations_give_the_same_plan_again(tmp_path):
+    write_problem(workshop(120, seed=3), tmp_path / "problem.json")
+    effort = ["--iterations", 6, "--workers", 1, "--seed", 7]
+    plans = []
+    for name in ("one.json", "other.json"):
+        run("solve", tmp_path / "problem.json", "-o", tmp_path / name, *effort)
+        plans.append(json.loads((tmp_path / name).read_text())["placed"])
+    assert plans[0] == plans[1]
+
+
+def test_a_search_ends_once_it_is_near_enough(tmp_path):
+    write_problem(workshop(150, seed=1), tmp_path / "problem.json")
+    solved = run("solve", tmp_path / "problem.json", "-o", tmp_path / "plan.json", "--seconds", 50, "--gap", 100)
+    plan = json.loads((tmp_path / "plan.json").read_text())
+    assert solved.returncode == 0
+    assert plan["status"] == "feasible"
+    assert plan["seconds"] < 25
+
+
 @pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGINT])
 def test_a_search_that_is_ended_by_a_signal_ends_at_once(tmp_path, number):
     write_problem(workshop(300, seed=3), tmp_path / "problem.json")
