@@ -122,6 +122,7 @@ def _install(locks: list[str]) -> None:
     chosen = [word for lock in locks for word in ("-r", ROOT / lock)]
     pip = [PYTHON, "-m", "pip", "install", "--quiet", "--disable-pip-version-check", "--require-hashes"]
     uv = [VENV / "bin" / "uv", "pip", "install", "--quiet", "--python", PYTHON, "--system-certs", "--require-hashes"]
+    uv.append("--compile-bytecode")  # once, or every first start is slower by seconds
     if _works([*pip, "-r", ROOT / "requirements-uv.txt"]) and _works([*uv, *chosen]):
         return
     _say("uv did not get through; trying pip (a minute or so) ...")
