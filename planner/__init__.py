@@ -14,6 +14,7 @@ from planner.exchange import (
 )
 from planner.explain import why
 from planner.hours import open_intervals
+from planner.lateness import Lateness, why_late
 from planner.making.assembly import problem_of
 from planner.making.pieces import (
     Bed,
@@ -47,6 +48,7 @@ from planner.problem import (
     Step,
 )
 from planner.rules import broken_rules
+from planner.saying import distance_words
 from planner.solve import quick_plan, solve
 from planner.trade.outlines import outline_of
 from planner.trade.price import price_floor
@@ -65,6 +67,7 @@ __all__ = [
     "Glue",
     "Hold",
     "Interval",
+    "Lateness",
     "Link",
     "MakingError",
     "Missed",
@@ -91,6 +94,7 @@ __all__ = [
     "Work",
     "broken_rules",
     "cost",
+    "distance_words",
     "open_intervals",
     "outline_of",
     "parse_length_nm",
@@ -106,6 +110,7 @@ __all__ = [
     "say_inches",
     "solve",
     "why",
+    "why_late",
     "write_plan",
     "write_problem",
 ]

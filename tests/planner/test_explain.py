@@ -2,7 +2,7 @@
 
 import pytest
 
-from planner import Begun, Link, PlanError, Station, quick_plan, why
+from planner import Begun, Hold, Link, PlanError, Station, distance_words, quick_plan, why
 from tests.planner.makers import make_person, make_plan, make_problem, make_step, put
 
 
@@ -69,3 +69,59 @@ def test_an_unknown_step_is_refused():
     problem = make_problem(make_step("cut"))
     with pytest.raises(PlanError, match="ghost"):
         why(problem, quick_plan(problem), "ghost")
+
+
+def test_its_station_is_changed_over_before_it():
+    router = Station("router", 1, None, "a", {("a", "b"): 7})
+    steps = [make_step("one", 30, at=["router"], state_in="a"), make_step("two", 30, at=["router"], state_in="b")]
+    problem = make_problem(*steps, stations=[router])
+    rows = [put(problem, "one", 480, "ana", "router"), put(problem, "two", 517, "ana", "router", changeover=7)]
+    assert why(problem, make_plan(problem, *rows), "two") == (
+        "ana is busy with one until Mon 2 Mar 08:30, then comes the changeover to b of 7 minutes."
+    )
+
+
+def test_it_waits_for_the_price_of_a_changeover():
+    router = Station("router", 1, None, "a", {}, 10)
+    steps = [make_step("one", 30, at=["router"], state_in="b"), make_step("two", 30, at=["router"], state_in="b")]
+    problem = make_problem(*steps, stations=[router])
+    rows = [put(problem, "one", 600, "ana", "router", changeover=10), put(problem, "two", 700, "ana", "router")]
+    assert why(problem, make_plan(problem, *rows), "two") == (
+        "It waits until router is set up for b anyway, after one."
+    )
+
+
+def test_it_may_not_start_sooner():
+    assert said(make_problem(make_step("cut", release=600)), "cut") == "It may not start before Mon 2 Mar 10:00."
+
+
+def test_what_it_will_hold_has_no_room_for_it():
+    steps = [make_step("oil", 10, "alone"), make_step("wipe", 10, "alone"), make_step("dry", 60, "alone", at=["rack"])]
+    rack = {"stations": [Station("rack")], "holds": [Hold("rack", 1, "oil", "wipe")], "links": [Link("oil", "wipe", 5)]}
+    problem = make_problem(*steps, **rack)
+    rows = [put(problem, "dry", 480, None, "rack"), put(problem, "oil", 540, None), put(problem, "wipe", 555, None)]
+    assert why(problem, make_plan(problem, *rows), "oil") == (
+        "rack has no room for it beside dry until Mon 2 Mar 09:00."
+    )
+
+
+def test_a_station_with_room_left_is_not_blamed():
+    steps = [make_step(name, 30, "alone", at=["rack"]) for name in "ab"]
+    problem = make_problem(*steps, stations=[Station("rack", 2)])
+    rows = [put(problem, "a", 480, None, "rack"), put(problem, "b", 510, None, "rack")]
+    assert why(problem, make_plan(problem, *rows), "b") == "Nothing keeps it from starting earlier."
+
+
+@pytest.mark.parametrize(
+    ("cost", "bound", "words"),
+    [
+        (112, 100, "at most 12 % from the best possible"),
+        (100.5, 100, "at most 1 % from the best possible"),
+        (100.005, 100, "proved best"),
+        (0, 0, "proved best"),
+        (100, None, "how far from the best possible is not known"),
+        (100, 0, "perhaps far from the best possible: little is known of it"),
+    ],
+)
+def test_how_far_a_plan_is_from_the_best(cost, bound, words):
+    assert distance_words(cost, bound) == words

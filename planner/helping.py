@@ -1,0 +1,146 @@
+"""Small changes that could make a late order earlier, each one tried with the list rule."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from planner.explain import Cause, Kind
+from planner.plan import Plan
+from planner.problem import Interval, Order, Problem
+from planner.saying import HOUR, at, lasting
+
+MOST_TRIED = 12
+EVENINGS = 2  # before the cause, at which an hour more is tried
+FREE, HOUR_OF_SOMEBODY, HOUR_OPEN = range(3)  # what a change asks for, the least first
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """A change in words, the problem with it, and an order that is put back, if any."""
+
+    words: str
+    problem: Problem
+    asks: int
+    later: Order | None = None
+
+
+def cheapest_help(problem: Problem, plan: Plan, order: Order, chain: Sequence[Cause]) -> str:
+    """The change that brings the order forward most, of equals the one that asks least; or that none tried does.
+
+    Each is weighed by what it changes in a plan of the list rule that takes everything in the order of `plan`.
+    """
+    changes = _changes(problem, plan, order, chain)
+    as_it_is = _finish(Change("", problem, FREE), plan, order)
+    if not changes or as_it_is is None:
+        return ""
+    late = max(plan[step].end for step in order.steps) - order.due
+    ends = [(as_it_is - end, change) for change in changes if (end := _finish(change, plan, order)) is not None]
+    gain, change = max(ends, key=lambda each: (min(each[0], late), -each[1].asks), default=(0, changes[0]))
+    if gain <= 0:
+        return f"Tried with the quick rule, none of the small changes at hand ({len(changes)}) makes it earlier."
+    earlier = "in time" if gain >= late else f"about {lasting(gain)} earlier"
+    return f"{change.words} would make it {earlier}, tried with the quick rule."
+
+
+def _finish(change: Change, plan: Plan, order: Order) -> int | None:
+    """When the order would be complete; None where never, or where the order put back would be late."""
+    from planner.search.listing import PATIENCE, ListRule
+    from planner.search.pressing import Pressing
+
+    rule = ListRule(change.problem)
+    keys = Pressing(rule.facts).as_in(plan)
+    if change.later:
+        spare = change.later.due - max(plan[step].end for step in change.later.steps)
+        for step in needed_for(change.problem, change.later) - needed_for(change.problem, order):
+            if step in keys:
+                keys[step] = (keys[step][0] + spare, *keys[step][1:])
+    tried = rule.plan(keys, PATIENCE)
+    if change.later and not _in_time(tried, change.later):
+        return None
+    return max(tried[step].end for step in order.steps) if all(step in tried for step in order.steps) else None
+
+
+def _in_time(plan: Plan, order: Order) -> bool:
+    return all(step in plan and plan[step].end <= order.due for step in order.steps)
+
+
+def needed_for(problem: Problem, order: Order) -> set[str]:
+    """The steps of an order and all they wait for."""
+    before: dict[str, list[str]] = {}
+    for link in problem.links:
+        before.setdefault(link.after, []).append(link.before)
+    needed: set[str] = set()
+    waiting = list(order.steps)
+    while waiting:
+        step = waiting.pop()
+        if step not in needed:
+            needed.add(step)
+            waiting += before.get(step, [])
+    return needed
+
+
+def _changes(problem: Problem, plan: Plan, order: Order, chain: Sequence[Cause]) -> list[Change]:
+    """What the chain suggests, each once, those that ask least first."""
+    found = [*_orders_later(problem, plan, order, chain), *_hours_more(problem, chain)]
+    once = {change.words: change for change in found}
+    return sorted(once.values(), key=lambda change: change.asks)[:MOST_TRIED]
+
+
+def _orders_later(problem: Problem, plan: Plan, order: Order, chain: Iterable[Cause]) -> Iterator[Change]:
+    """Orders in time whose work came first where somebody or something was busy."""
+    own = needed_for(problem, order)
+    first = {cause.step for cause in chain if cause.kind in (Kind.PERSON, Kind.STATION, Kind.STATE)} - own
+    for other in problem.orders:
+        if first & needed_for(problem, other) and _in_time(plan, other):
+            yield Change(f"Taking {other.id} later, which would still be in time,", problem, FREE, other)
+
+
+def _hours_more(problem: Problem, chain: Iterable[Cause]) -> Iterator[Change]:
+    for cause in chain:
+        if cause.kind not in (Kind.PERSON, Kind.HOURS):
+            continue
+        if cause.who in problem.station:
+            yield from _open_longer(problem, cause.who, cause.until)
+        for person in problem.people:
+            if cause.who in (person.id, None):
+                yield from _work_longer(problem, person.id, cause.until)
+
+
+def _work_longer(problem: Problem, name: str, until: int) -> Iterator[Change]:
+    for more in _hour_before(problem.person[name].openings, problem.now, until):
+        people = tuple(
+            replace(each, hours=_with(each.openings, more)) if each.id == name else each for each in problem.people
+        )
+        words = f"One more hour of {name}, {_said(problem, more)},"
+        yield Change(words, replace(problem, people=people), HOUR_OF_SOMEBODY)
+
+
+def _open_longer(problem: Problem, name: str, until: int) -> Iterator[Change]:
+    for more in _hour_before(problem.station[name].openings or (), problem.now, until):
+        stations = tuple(
+            replace(each, hours=_with(each.openings or (), more)) if each.id == name else each
+            for each in problem.stations
+        )
+        words = f"{name} open an hour longer, {_said(problem, more)},"
+        yield Change(words, replace(problem, stations=stations), HOUR_OPEN)
+
+
+def _with(openings: tuple[Interval, ...], more: Interval) -> tuple[Interval, ...]:
+    return tuple(sorted((*openings, more)))
+
+
+def _said(problem: Problem, hour: Interval) -> str:
+    opens, closes = (at(problem.origin, minute) for minute in hour)
+    return f"{opens} to {closes[-len('00:00') :]}"
+
+
+def _hour_before(openings: tuple[Interval, ...], now: int, until: int) -> list[Interval]:
+    """The last free hours before then, each after an opening: in the evening rather than in a short break."""
+    following = [*(opens for opens, _ in openings[1:]), until]
+    hours = [
+        (closes, closes + HOUR)
+        for (_, closes), opens in zip(openings, following, strict=True)
+        if now <= closes and closes + HOUR <= min(opens, until)
+    ]
+    return hours[-EVENINGS:]
