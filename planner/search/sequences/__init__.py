@@ -8,6 +8,7 @@ from typing import Protocol
 from planner.plan import Plan
 from planner.search.facts import Facts
 from planner.search.sequences.job_shop import job_shop
+from planner.search.sequences.one_machine import least_span
 from planner.search.sequences.one_station import one_station
 from planner.search.stop import Stop
 
@@ -20,6 +21,8 @@ class Move(Protocol):
 
 def sequence_moves(facts: Facts, seed: int) -> list[Move]:
     """The moves for a problem in a pure form; none for any other. Compilers are loaded only where there are some."""
+    if facts.stays or facts.in_force.move_price:
+        return []
     turns = one_station(facts)
     if turns:
         from planner.search.sequences.turn_search import BetterTurns
@@ -31,3 +34,12 @@ def sequence_moves(facts: Facts, seed: int) -> list[Move]:
 
         return [BetterShop(shop, seed)]
     return []
+
+
+def sequence_bound(facts: Facts) -> float:
+    """A cost that no plan of a job shop can go below: each machine alone; 0 for any other problem."""
+    shop = job_shop(facts)
+    if not shop:
+        return 0.0
+    prices = facts.problem.prices
+    return min(prices.makespan_hour * least_span(shop) / 60, prices.unplaced)

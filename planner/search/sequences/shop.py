@@ -56,7 +56,7 @@ def schedule_of(shop: Shop, machines: int, places: int, seed: int) -> Schedule:
     n = len(shop.minutes)
     left, right, order, head, tail, own_head, own_tail, waits, path, best = np.full((10, n), NONE, np.int64)
     tabu = np.zeros((n, places), np.int32)
-    numbers = np.array([0, 0, 10 + places // machines, seed * 0x9E3779B1 % 0xFFFFFFFF + 1], np.int64)
+    numbers = np.array([0, 0, 6 + places // machines, seed * 0x9E3779B1 % 0xFFFFFFFF + 1], np.int64)
     spans = np.full(2, np.iinfo(np.int64).max, np.int64)
     return Schedule(left, right, order, head, tail, own_head, own_tail, waits, path, best, tabu, numbers, spans)
 

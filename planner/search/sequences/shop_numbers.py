@@ -12,6 +12,7 @@ import numpy as np
 from planner.plan import Placed, Plan
 from planner.search.drafting import finished_plan
 from planner.search.sequences.job_shop import JobShop
+from planner.search.sequences.one_machine import least_tails
 from planner.search.sequences.shop import Ints, Shop
 
 
@@ -52,7 +53,8 @@ class ShopNumbers:
     def by_chance(self, chance: Random) -> Ints:
         """Places in some order that keeps every link: those with most behind them first, more or less."""
         shop, n = self.shop, len(self.shop.minutes)
-        behind = self._behind()
+        tails = least_tails(self.form)
+        behind = [step.minutes + tails[step.id] for step in self.form.steps]
         most = max(behind)
         urgent = [-each - chance.random() * most for each in behind]
         waits = (shop.before_at[1:] - shop.before_at[:-1]).tolist()
@@ -67,14 +69,6 @@ class ShopNumbers:
                 if not waits[after]:
                     heappush(ready, (urgent[after], after))
         return order
-
-    def _behind(self) -> list[int]:
-        """Minutes of each step and of all that follows it on the longest way."""
-        facts, behind = self.form.facts, [0] * len(self.form.steps)
-        for step in sorted(facts.order, key=lambda each: -facts.order[each]):
-            after = [link.min_wait + behind[self.form.number[link.after]] for link in facts.links_out[step]]
-            behind[self.form.number[step]] = facts.steps[step].minutes + max(after, default=0)
-        return behind
 
 
 def _by_step(n: int, rows: Iterable[tuple[int, int, int]]) -> tuple[Ints, Ints, Ints]:

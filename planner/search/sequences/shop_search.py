@@ -20,8 +20,9 @@ from planner.search.stop import Stop
 
 STEPS_A_CALL = 10_000_000  # iterations of tabu search for one call, times the steps of the shop
 SLICES = 10  # looks at the clock within a call
-PATIENCE = 12_500  # moves without anything better that end one tabu search
-ELITE = 12  # schedules among which ways are taken
+PATIENCE = 10_000  # moves without anything better that end one tabu search
+ELITE = 6  # schedules among which ways are taken
+IDLE = 20  # tabu searches on such ways that bring no other elite, and it begins anew from the best alone
 
 
 @dataclass
@@ -30,10 +31,13 @@ class Elite:
 
     rows: list[tuple[int, Ints]] = field(default_factory=list)
 
-    def take(self, span: int, starts: Ints) -> None:
-        if any(span == other and np.array_equal(starts, their) for other, their in self.rows):
-            return
-        self.rows = sorted([*self.rows, (span, starts.copy())], key=lambda row: row[0])[:ELITE]
+    def take(self, span: int, starts: Ints) -> bool:
+        """Take a schedule in if it is new and good enough; whether it was."""
+        known = any(span == other and np.array_equal(starts, their) for other, their in self.rows)
+        if known or (len(self.rows) == ELITE and span >= self.rows[-1][0]):
+            return False
+        self.rows = sorted([*self.rows, (span, starts.copy())], key=_span)[:ELITE]
+        return True
 
     def between(self, chance: random.Random) -> Ints:
         """Starts, not to be kept, that lie between two of the schedules."""
@@ -50,7 +54,7 @@ class BetterShop:
         self.chance = random.Random(seed)  # noqa: S311 - a repeatable search, no secret
         self.seed = seed
         self.elite = Elite()
-        self.begun = 0
+        self.idle = 0
         self.schedule: Schedule | None = None
 
     def __call__(self, plan: Plan, chance: random.Random, stop: Stop) -> Plan | None:  # noqa: ARG002 - has its own
@@ -72,13 +76,15 @@ class BetterShop:
         while left > 0 and not stop.reached():
             left -= part - search(shop, schedule, part, PATIENCE, 0)
             if schedule.numbers[STALE] >= PATIENCE:
-                self.elite.take(int(schedule.spans[BEST]), schedule.best)
+                taken = self.elite.take(int(schedule.spans[BEST]), schedule.best)
+                self.idle = 0 if taken else self.idle + 1
                 settle(shop, schedule, self.numbers.machine, self._anew())
 
     def _anew(self) -> Ints:
         """Starts for another tabu search."""
-        self.begun += 1
-        if self.begun < ELITE or len(self.elite.rows) < 2:
+        if self.idle > IDLE:
+            self.elite.rows, self.idle = self.elite.rows[:1], 0
+        if len(self.elite.rows) < ELITE:
             return self.numbers.by_chance(self.chance)
         return self.elite.between(self.chance)
 
