@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
 Observer = Callable[[float, Plan, float | None], None]
 WHOLE_AT_MOST = 90  # steps that are thought through all at once, by all workers, before parts of them are
+SEQUENCES_AT_MOST = 12  # the same where nothing counts but sequences: beyond, a search made for them is better
 WARM_UP = 0.15  # of the seconds, for the compiled search to find the plan that such a thought begins from
 WARM_UP_SECONDS, WARM_UP_TRIES = 0.3, 2  # at most
 SHARING = 0.15  # of the seconds, for the bound from what people and places cannot do at once
@@ -118,22 +119,35 @@ class Search:
         from planner.search.bound import lower_bound
         from planner.search.cpsat.part import is_exact
         from planner.search.moves import compiled_moves, rethinks
+        from planner.search.sequences import is_pure, sequence_bound
 
-        self.best.raise_bound(lower_bound(self.rule.facts))
+        self.best.raise_bound(max(lower_bound(self.rule.facts), sequence_bound(self.rule.facts)))
         self.exact = is_exact(self.rule.facts)
         steps = self.rule.facts.steps
         if not any(step in self.best.plan for step in steps):
             return
         teams = [compiled_moves(self.rule, self.seed + number) for number in range(self.workers)]
-        if len(steps) <= WHOLE_AT_MOST:
+        pure = is_pure(self.rule.facts)
+        if len(steps) <= (SEQUENCES_AT_MOST if pure else WHOLE_AT_MOST):
             self._place_what_is_left_out()
             self._improve(
                 teams, self.stop.part(min(WARM_UP_SECONDS, WARM_UP * self.stop.seconds_left()), WARM_UP_TRIES)
             )
             self._think_whole()
+        if pure:
+            self._improve(
+                teams, self.stop, self._think_beside if self.workers > 1 and self.rule.problem.links else None
+            )
+            return
         for team in teams[1:] or teams:
             team += rethinks(self.rule)
         self._improve(teams, self.stop, self._weigh_sharing)
+
+    def _think_beside(self) -> None:
+        """Think the whole through with one worker, until the others have found a plan that is known to be the best."""
+        rest = self.stop.part(self.stop.seconds_left())
+        self.best.listeners.append(lambda *_: rest.now() if self.best.is_good_enough() else None)
+        self._think_whole(workers=1, stop=rest)
 
     def _improve(self, teams: list[list[Move]], stop: Stop, aside: Callable[[], None] | None = None) -> None:
         from planner.search.loop import improve
@@ -158,7 +172,14 @@ class Search:
         if left_out:
             self._think_whole(left_out, seconds=self.stop.seconds_left() / 2)
 
-    def _think_whole(self, also: Iterable[str] = (), seconds: float | None = None) -> None:
+    def _think_whole(
+        self,
+        also: Iterable[str] = (),
+        seconds: float | None = None,
+        *,
+        workers: int | None = None,
+        stop: Stop | None = None,
+    ) -> None:
         from planner.search.cpsat.model import think
         from planner.search.cpsat.part import whole
 
@@ -167,9 +188,9 @@ class Search:
         thought = think(
             whole(self.rule.facts, self.best.plan, also),
             seconds=self.stop.seconds_left() if seconds is None else seconds,
-            workers=self.workers,
+            workers=workers or self.workers,
             seed=self.chance.randrange(1 << 30),
-            stop=self.stop,
+            stop=stop or self.stop,
             watcher=self._hear_of,
         )
         if thought.plan:

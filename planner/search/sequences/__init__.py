@@ -19,9 +19,15 @@ class Move(Protocol):
     def __call__(self, plan: Plan, chance: random.Random, stop: Stop) -> Plan | None: ...
 
 
+def is_pure(facts: Facts) -> bool:
+    """Whether a problem is nothing but sequences, and none of them is to stay."""
+    stays = facts.stays or facts.in_force.move_price
+    return not stays and bool(one_station(facts) or job_shop(facts))
+
+
 def sequence_moves(facts: Facts, seed: int) -> list[Move]:
     """The moves for a problem in a pure form; none for any other. Compilers are loaded only where there are some."""
-    if facts.stays or facts.in_force.move_price:
+    if not is_pure(facts):
         return []
     turns = one_station(facts)
     if turns:
