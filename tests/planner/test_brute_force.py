@@ -1,0 +1,63 @@
+"""The engine against trying everything: its best is the best there is, and each of its parts keeps every rule."""
+
+import random
+
+from hypothesis import HealthCheck, given, settings
+
+from planner import Status, broken_rules, quick_plan, solve
+from planner.search.bound import lower_bound
+from planner.search.cpsat.part import is_exact
+from planner.search.facts import Facts
+from planner.search.listing import ListRule
+from planner.search.moves import compiled_moves, rethinks
+from planner.search.pressing import PRIORITIES, Pressing
+from planner.search.stop import Stop
+from tests.planner.exhaustive import Trying, tiny_problems
+from tests.planner.makers import problems
+
+SLOW = [HealthCheck.too_slow, HealthCheck.data_too_large]
+
+
+@settings(max_examples=20, suppress_health_check=SLOW)
+@given(tiny_problems())
+def test_the_engine_finds_the_best_of_all_plans_and_proves_it(problem):
+    best = Trying(problem).walk()
+    plan = solve(problem, seconds=5, workers=1)
+    assert broken_rules(problem, plan) == []
+    if best is None:
+        assert plan.unplaced
+    else:
+        assert abs(plan.cost - best) <= 0.01
+        assert plan.status is Status.OPTIMAL or not is_exact(Facts(problem))
+
+
+@settings(max_examples=60, suppress_health_check=SLOW)
+@given(tiny_problems())
+def test_the_bound_is_not_above_the_best_of_all_plans(problem):
+    best = Trying(problem).walk()
+    bound = lower_bound(Facts(problem), known=quick_plan(problem).cost, stop=Stop(1))
+    assert best is None or bound <= best + 0.01
+
+
+@settings(max_examples=60)
+@given(problems())
+def test_every_priority_of_the_list_rule_keeps_every_rule(problem):
+    rule = ListRule(problem)
+    for priority in PRIORITIES:
+        for patience in (0, 6):
+            assert broken_rules(problem, rule.plan(priority(Pressing(rule.facts)), patience)) == []
+
+
+@settings(max_examples=8, suppress_health_check=SLOW, deadline=None)
+@given(problems(most_steps=7))
+def test_every_move_of_the_search_keeps_every_rule(problem):
+    rule, chance = ListRule(problem), random.Random(1)  # noqa: S311 - a repeatable test
+    if not any(step in quick_plan(problem) for step in rule.facts.steps):
+        return  # nothing stands, so there is nothing to move
+    for move in [*compiled_moves(rule, 1), *rethinks(rule)]:
+        plan = quick_plan(problem)
+        for _ in range(2):
+            found = move(plan, chance, Stop(0.5))
+            if found is not None:
+                assert broken_rules(problem, found) == []
+                plan = found
