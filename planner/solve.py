@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 Observer = Callable[[float, Plan, float | None], None]
 WHOLE_AT_MOST = 90  # steps that are thought through all at once, by all workers, before parts of them are
 SEQUENCES_AT_MOST = 12  # the same where nothing counts but sequences: beyond, a search made for them is better
+BESIDE_AT_MOST = 150  # steps of a job shop that one worker thinks through, all at once, beside that search
 WARM_UP = 0.15  # of the seconds, for the compiled search to find the plan that such a thought begins from
 WARM_UP_SECONDS, WARM_UP_TRIES = 0.3, 2  # at most
 SHARING = 0.15  # of the seconds, for the bound from what people and places cannot do at once
@@ -135,9 +136,8 @@ class Search:
             )
             self._think_whole()
         if pure:
-            self._improve(
-                teams, self.stop, self._think_beside if self.workers > 1 and self.rule.problem.links else None
-            )
+            beside = self.workers > 1 and self.rule.problem.links and len(steps) <= BESIDE_AT_MOST
+            self._improve(teams, self.stop, self._think_beside if beside else None)
             return
         for team in teams[1:] or teams:
             team += rethinks(self.rule)

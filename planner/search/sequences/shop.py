@@ -15,7 +15,7 @@ from planner.search.compiled import compiled, inside
 Ints = NDArray[np.int64]
 
 NONE = -1  # no step
-ITERATION, STALE, TENURE, RNG = range(4)  # places in `Schedule.numbers`
+ITERATION, STALE, TENURE, RNG, MARK = range(5)  # places in `Schedule.numbers`
 HERE, BEST = range(2)  # places in `Schedule.spans`
 
 
@@ -39,6 +39,8 @@ class Schedule(NamedTuple):
     left: Ints  # the step before on the machine, or NONE
     right: Ints  # the one behind
     order: Ints  # every step behind all it waits for
+    at: Ints  # where in that a step stands
+    mark: Ints
     head: Ints
     tail: Ints
     own_head: Ints  # without the machine's order
@@ -54,11 +56,13 @@ class Schedule(NamedTuple):
 def schedule_of(shop: Shop, machines: int, places: int, seed: int) -> Schedule:
     """Room for a schedule; `settle` gives it its machine orders."""
     n = len(shop.minutes)
-    left, right, order, head, tail, own_head, own_tail, waits, path, best = np.full((10, n), NONE, np.int64)
+    left, right, order, at, mark, head, tail, own_head, own_tail, waits, path, best = np.full((12, n), NONE, np.int64)
     tabu = np.zeros((n, places), np.int32)
-    numbers = np.array([0, 0, 6 + places // machines, seed * 0x9E3779B1 % 0xFFFFFFFF + 1], np.int64)
+    numbers = np.array([0, 0, 6 + places // machines, seed * 0x9E3779B1 % 0xFFFFFFFF + 1, 0], np.int64)
     spans = np.full(2, np.iinfo(np.int64).max, np.int64)
-    return Schedule(left, right, order, head, tail, own_head, own_tail, waits, path, best, tabu, numbers, spans)
+    return Schedule(
+        left, right, order, at, mark, head, tail, own_head, own_tail, waits, path, best, tabu, numbers, spans
+    )
 
 
 def settle(shop: Shop, schedule: Schedule, machine: Ints, starts: Ints) -> None:
@@ -103,9 +107,9 @@ def tail_of(shop: Shop, schedule: Schedule, step: int) -> None:
 
 @compiled
 def time_all(shop: Shop, schedule: Schedule) -> int:
-    """Work heads and tails out; when the last step ends, from now."""
+    """Put all steps in order, and work heads and tails out; when the last step ends, from now."""
     n = len(shop.minutes)
-    done, found, span = 0, 0, 0
+    done, found = 0, 0
     for step in range(n):
         waits = shop.before_at[step + 1] - shop.before_at[step] + (schedule.left[step] >= 0)
         schedule.waits[step] = waits
@@ -115,15 +119,11 @@ def time_all(shop: Shop, schedule: Schedule) -> int:
     while done < found:
         step = schedule.order[done]
         done += 1
-        head_of(shop, schedule, step)
-        span = max(span, schedule.head[step] + shop.minutes[step])
         for k in range(shop.after_at[step], shop.after_at[step + 1]):
             found = released(schedule, shop.after[k], found)
         if schedule.right[step] >= 0:
             found = released(schedule, schedule.right[step], found)
-    for at in range(n - 1, -1, -1):
-        tail_of(shop, schedule, schedule.order[at])
-    return span
+    return time_some(shop, schedule, 0, n - 1)
 
 
 @inside
@@ -134,3 +134,76 @@ def released(schedule: Schedule, step: int, found: int) -> int:
         schedule.order[found] = step
         return found + 1
     return found
+
+
+@inside
+def time_some(shop: Shop, schedule: Schedule, first: int, last: int) -> int:
+    """The same where the order has changed between two places only."""
+    n = len(shop.minutes)
+    for place in range(first, n):
+        schedule.at[schedule.order[place]] = place
+        head_of(shop, schedule, schedule.order[place])
+    for place in range(last, -1, -1):
+        tail_of(shop, schedule, schedule.order[place])
+    span = 0
+    for step in range(n):
+        span = max(span, schedule.head[step] + shop.minutes[step])
+    return span
+
+
+@inside
+def time_moved(shop: Shop, schedule: Schedule, step: int, to: int, behind: int) -> int:
+    """The same after a step has been moved behind another on its machine, or before it."""
+    schedule.numbers[MARK] += 1
+    schedule.mark[step] = schedule.numbers[MARK]
+    if behind:
+        first, last = schedule.at[step], schedule.at[to]
+        drop_back(shop, schedule, first, last)
+    else:
+        first, last = schedule.at[to], schedule.at[step]
+        draw_forward(shop, schedule, first, last)
+    return time_some(shop, schedule, first, last)
+
+
+@inside
+def drop_back(shop: Shop, schedule: Schedule, first: int, last: int) -> None:
+    """Of the steps between two places, those that follow the marked one come behind the others."""
+    mark, write, kept = schedule.numbers[MARK], first, 0
+    for place in range(first, last + 1):
+        step = schedule.order[place]
+        left = schedule.left[step]
+        if left >= 0 and schedule.mark[left] == mark:
+            schedule.mark[step] = mark
+        for k in range(shop.before_at[step], shop.before_at[step + 1]):
+            if schedule.mark[shop.before[k]] == mark:
+                schedule.mark[step] = mark
+        if schedule.mark[step] == mark:
+            schedule.path[kept] = step
+            kept += 1
+        else:
+            schedule.order[write] = step
+            write += 1
+    for k in range(kept):
+        schedule.order[write + k] = schedule.path[k]
+
+
+@inside
+def draw_forward(shop: Shop, schedule: Schedule, first: int, last: int) -> None:
+    """Of the steps between two places, those that the marked one follows come before the others."""
+    mark, write, kept = schedule.numbers[MARK], last, 0
+    for place in range(last, first - 1, -1):
+        step = schedule.order[place]
+        right = schedule.right[step]
+        if right >= 0 and schedule.mark[right] == mark:
+            schedule.mark[step] = mark
+        for k in range(shop.after_at[step], shop.after_at[step + 1]):
+            if schedule.mark[shop.after[k]] == mark:
+                schedule.mark[step] = mark
+        if schedule.mark[step] == mark:
+            schedule.path[kept] = step
+            kept += 1
+        else:
+            schedule.order[write] = step
+            write -= 1
+    for k in range(kept):
+        schedule.order[write - k] = schedule.path[k]

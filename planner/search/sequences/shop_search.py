@@ -18,9 +18,9 @@ from planner.search.sequences.shop_numbers import ShopNumbers
 from planner.search.sequences.tabu import search
 from planner.search.stop import Stop
 
-STEPS_A_CALL = 10_000_000  # iterations of tabu search for one call, times the steps of the shop
+STEPS_A_CALL = 25_000_000  # iterations of tabu search for one call, times the steps of the shop
 SLICES = 10  # looks at the clock within a call
-PATIENCE = 10_000  # moves without anything better that end one tabu search
+PATIENCE = 20_000  # moves without anything better that end one tabu search
 ELITE = 6  # schedules among which ways are taken
 IDLE = 20  # tabu searches on such ways that bring no other elite, and it begins anew from the best alone
 

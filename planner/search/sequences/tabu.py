@@ -18,7 +18,7 @@ from planner.search.sequences.shop import (
     TENURE,
     Schedule,
     Shop,
-    time_all,
+    time_moved,
 )
 
 FAR = 1 << 60
@@ -38,7 +38,7 @@ def search(shop: Shop, schedule: Schedule, iterations: int, patience: int, targe
         make(shop, schedule, move)
         numbers[ITERATION] += 1
         iterations -= 1
-        spans[HERE] = time_all(shop, schedule)
+        spans[HERE] = time_moved(shop, schedule, *move)
         if spans[HERE] < spans[BEST]:
             spans[BEST] = spans[HERE]
             numbers[STALE] = 0
