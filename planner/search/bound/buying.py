@@ -15,6 +15,7 @@ from planner.search.compiled import compiled, inside
 Ints = npt.NDArray[np.int64]
 Numbers = npt.NDArray[np.float64]
 NOTHING = 1e300
+MARGIN = 8  # ends of a promise looked at beyond half as many again as were needed
 
 
 class Flat(NamedTuple):
@@ -81,25 +82,37 @@ def _take(flat: Flat, use: int, done: int, price: Numbers, used: Numbers) -> Non
         used[flat.giver[chosen], then] += flat.minutes[chosen]
 
 
+@inside
+def _best_end(flat: Flat, promise: int, count: int, price: Numbers, room: Numbers) -> int:
+    """Of the first `count` ends that a promise may have the one that costs least, all bought for it included."""
+    for end in range(count):
+        room[0, end] = flat.prices[flat.prices_from[promise] + end]
+    for use in range(flat.uses_from[promise], flat.uses_from[promise + 1]):
+        _pay(flat, use, flat.first_end[promise], count, price, room)
+    best = 0
+    for end in range(count):
+        if room[0, end] < room[0, best]:
+            best = end
+    return best
+
+
 @compiled
-def buy(flat: Flat, price: Numbers, used: Numbers, room: Numbers) -> float:
+def buy(flat: Flat, price: Numbers, used: Numbers, room: Numbers, looked_at: Ints) -> float:
     """The least sum of what promises cost and what is bought for them; what is bought is added to `used`.
 
-    `room` is two rows to work in, as long as those of `price`.
+    `room` is two rows to work in, as long as those of `price`. Of each promise only the ends `looked_at` are weighed
+    while a later one would cost more by its price alone; their number is left as the next round had better have it.
     """
     paid = 0.0
     for promise in range(len(flat.first_end)):
-        first = flat.first_end[promise]
-        count = flat.prices_from[promise + 1] - flat.prices_from[promise]
-        for end in range(count):
-            room[0, end] = flat.prices[flat.prices_from[promise] + end]
-        for use in range(flat.uses_from[promise], flat.uses_from[promise + 1]):
-            _pay(flat, use, first, count, price, room)
-        best = 0
-        for end in range(count):
-            if room[0, end] < room[0, best]:
-                best = end
+        all_ends = flat.prices_from[promise + 1] - flat.prices_from[promise]
+        count = min(all_ends, looked_at[promise])
+        best = _best_end(flat, promise, count, price, room)
+        while count < all_ends and flat.prices[flat.prices_from[promise] + count] < room[0, best]:
+            count = min(all_ends, 2 * count)
+            best = _best_end(flat, promise, count, price, room)
+        looked_at[promise] = MARGIN + best + best // 2
         paid += room[0, best]
         for use in range(flat.uses_from[promise], flat.uses_from[promise + 1]):
-            _take(flat, use, first + best, price, used)
+            _take(flat, use, flat.first_end[promise] + best, price, used)
     return paid

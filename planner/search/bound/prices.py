@@ -29,6 +29,8 @@ class Prices:
         self.flat, self.supply = flat, supply
         self.best = 0.0
         self.best_price = np.zeros_like(supply)
+        self._room = np.empty((2, supply.shape[1]))
+        self._looked_at = np.full(len(flat.first_end), supply.shape[1], np.int64)
 
     def highest(self, slope: Numbers, aim: float, stop: Stop) -> float:
         """The highest bound met until the stop; `slope` are prices to begin with, `aim` is about what may come out."""
@@ -52,7 +54,8 @@ class Prices:
     def _try(self, price: Numbers) -> tuple[float, Numbers]:
         """The bound at these prices, and by how much each stretch is overbooked."""
         used = np.zeros_like(self.supply)
-        bound = buy(self.flat, price, used, np.empty((2, price.shape[1]))) - float((price * self.supply).sum())
+        paid = buy(self.flat, price, used, self._room, self._looked_at)
+        bound = paid - float((price * self.supply).sum())
         if bound > self.best:
             self.best, self.best_price = bound, price
         over = used - self.supply

@@ -17,6 +17,7 @@ from planner.search.stop import Stop
 
 ENTRIES = 12_000_000  # in all tables of the shares together: with more steps, stretches are longer
 MOST_STRETCHES = 900
+FURTHEST_WORK = 100_000  # minutes: where there are no hours, so far away is it still asked whether room is left
 BUILDING = 0.6  # of the seconds spent on what orders need, dearest orders first; the rest is left alone
 
 
@@ -27,7 +28,8 @@ def added_by_sharing(alone: Alone, aim: float, stop: Stop) -> float:
     if not promises:
         return 0.0
     rows = 3 * sum(len(promise.steps) for promise in promises)
-    bounds = stretches(facts, max(1, domains.far), min(MOST_STRETCHES, 1 + ENTRIES // rows))
+    far = max(domains.far, min(FURTHEST_WORK, sum(step.minutes for step in facts.steps.values())))
+    bounds = stretches(facts, far, min(MOST_STRETCHES, 1 + ENTRIES // rows))
     shares = Shares(domains, Supply(domains, bounds), bounds, promises)
     build_until = stop.seconds_left() * (1 - BUILDING)
     for place, promise in enumerate(promises):

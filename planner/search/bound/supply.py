@@ -13,7 +13,7 @@ from planner.search.bound.domains import Domains
 from planner.search.bound.finishes import Minutes, flags
 from planner.search.facts import Facts
 
-SHORTEST, LONGEST = 30, 120  # minutes of a stretch
+SHORTEST, LONGEST = 30, 240  # minutes of a stretch
 GROWTH = 10  # a stretch that begins in an hour lasts six minutes longer than one that begins now
 
 PERSON, STATION = "person", "station"
