@@ -86,6 +86,11 @@ def _best_kept(rule: ListRule, plans: Iterable[Plan]) -> Plan:
     return min(kept, key=lambda plan: (-len(in_force.staying(plan)), plan.cost + in_force.moved(plan)))
 
 
+def _load_solver() -> None:
+    """Loaded while a compiled search runs beside it."""
+    import ortools.sat.python.cp_model  # noqa: F401
+
+
 class Search:
     """The best plan so far and the best bound on any plan, while both are being improved."""
 
@@ -193,8 +198,7 @@ class Search:
             stop=stop or self.stop,
             watcher=self._hear_of,
         )
-        if thought.plan:
-            self._hear_of(thought.plan, thought.bound)
+        self._hear_of(thought.plan or self.best.plan, thought.bound)
 
     def _hear_of(self, plan: Plan, bound: float) -> None:
         """A plan of the whole with a bound on it; the bound counts if the model knows every plan."""

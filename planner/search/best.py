@@ -8,7 +8,7 @@ from threading import RLock
 from planner.plan import Plan
 
 WORTH_KEEPING = 1e-6  # of cost that a better plan must save
-PROVED = 0.005  # a bound this near the cost reaches it; costs are compared within 0.01
+PROVED = 0.0099  # a bound this near the cost reaches it: costs are compared within 0.01
 
 
 class Best:

@@ -15,6 +15,7 @@ from planner.search.cpsat.variables import Deciding, NoRoomError, Variables
 from planner.search.drafting import finished_plan
 from planner.search.stop import Stop
 
+PROVERS = ["core", "default_lp"]  # the solver's strategies that close the last of a gap; more workers take what is left
 REPEATABLE = 20.0  # units of the solver's own work, about seconds, at most where the clock does not count
 Watcher = Callable[[Plan, float], None]
 
@@ -50,7 +51,7 @@ class Model:
         self.rules = Rules(self.variables)
         self.rules.state()
         self.objective = Objective(self.variables, self.rules.turns)
-        self.objective.minimise()
+        self.objective.minimise(part.plan.cost + part.facts.in_force.moved(part.plan))
         self._hint()
 
     def _hint(self) -> None:
@@ -74,6 +75,8 @@ class Model:
         else:
             solver.parameters.max_time_in_seconds = max(0.01, seconds)
         solver.parameters.num_workers = max(1, workers)
+        if self.part.is_whole:
+            solver.parameters.subsolvers.extend(PROVERS[:workers])
         solver.parameters.random_seed = seed
         listener = None if watcher is None else _Listener(self, watcher)
         with stop.interrupts(solver.stop_search):
@@ -81,7 +84,7 @@ class Model:
         found = status in (cp_model.OPTIMAL, cp_model.FEASIBLE)
         return Thought(
             plan=self.plan(solver.value) if found else None,
-            bound=self.objective.bound(solver.best_objective_bound) if found else 0.0,
+            bound=self.objective.bound(solver.best_objective_bound) if found or status == cp_model.UNKNOWN else 0.0,
             settled=status in (cp_model.OPTIMAL, cp_model.INFEASIBLE),
         )
 

@@ -47,10 +47,15 @@ class Objective:
         self._moved()
         self.scale = self._scale()
 
-    def minimise(self) -> None:
-        """Hand the objective to the model; each price is rounded down, so a bound on it is a bound on the cost."""
+    def minimise(self, known: float) -> None:
+        """Hand the objective to the model; each price is rounded down, so a bound on it is a bound on the cost.
+
+        `known` is the cost of a plan that there is: what is dearer is ruled out from the start.
+        """
         priced = [(_units(term.price, self.scale), term.quantity) for term in self.terms]
-        self.cp.minimize(sum(price * quantity for price, quantity in priced if price))
+        whole = sum(price * quantity for price, quantity in priced if price)
+        self.cp.add(whole <= floor((known - self.constant) * self.scale + 1))
+        self.cp.minimize(whole)
 
     def bound(self, proved: float) -> float:
         """A lower bound on the cost from one on the objective."""

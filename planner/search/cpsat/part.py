@@ -22,6 +22,7 @@ class Part:
     plan: Plan
     free: frozenset[str]
     span: tuple[int, int]
+    is_whole: bool = False
     out: frozenset[str] = field(init=False)
 
     def __post_init__(self) -> None:
@@ -67,7 +68,7 @@ class Part:
 def whole(facts: Facts, plan: Plan, also: Iterable[str] = ()) -> Part:
     """Everything that is placed, and `also` some steps that are left out, free to be anywhere."""
     free = (frozenset(step for step in facts.steps if step in plan) | frozenset(also)) - facts.stays
-    return Part(facts, plan, free, (facts.now, _far_enough(facts)))
+    return Part(facts, plan, free, (facts.now, _far_enough(facts)), is_whole=True)
 
 
 def _far_enough(facts: Facts) -> int:
