@@ -145,7 +145,7 @@ class Search:
             self._improve(teams, self.stop, self._think_beside if beside else None)
             return
         for team in teams[1:] or teams:
-            team += rethinks(self.rule)
+            team.extend(rethinks(self.rule))
         self._improve(teams, self.stop, self._weigh_sharing)
 
     def _think_beside(self) -> None:

@@ -1,1 +1,1 @@
-"""Ruin and recreate at machine speed: take clusters of steps out of a plan, put them back in another order, and again."""
+"""Ruin and recreate at machine speed: take clusters of steps out of a plan, put them back in another order."""

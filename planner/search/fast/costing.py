@@ -34,7 +34,7 @@ def price_of_step(shop: Shop, step: int) -> float:
             link = shop.link[number]
             if link.before == NONE and link.last < FAR:
                 price += max(0, row.start - link.ended - link.last) * shop.all[0].lost
-    if row.was != NONE and row.was != row.start:
+    if row.was != NONE and row.was != row.start:  # noqa: PLR1714 - plain comparisons compile best
         price += shop.all[0].moved
     return price
 

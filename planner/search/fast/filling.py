@@ -114,7 +114,7 @@ class Filling:
                 found.append({"station": station, "load": hold.load, "first": first, "last": last, "until": until})
         return found
 
-    def _steps(self, holds: Sequence[Row]) -> list[Row]:
+    def _steps(self, holds: Sequence[Row]) -> Sequence[Row]:
         of_holds: list[list[int]] = [[] for _ in self.numbers.steps]
         for number, hold in enumerate(holds):
             for step in {int(hold["first"]), int(hold["last"])} - {NONE}:
@@ -123,7 +123,8 @@ class Filling:
         for number, order in enumerate(self.problem.orders):
             for name in set(order.steps) & self.numbers.step.keys():
                 of_orders[self.numbers.step[name]].append(number)
-        links, rows = 0, []
+        links = 0
+        rows: list[dict[str, float]] = []
         for number, name in enumerate(self.numbers.steps):
             rows.append(self._step(number, name) | self.flat.of("hold", of_holds[number]))
             rows[-1] |= self.flat.of("order", of_orders[number])

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from planner.search.compiled import inside
 from planner.search.fast.entering import CHANGED, first_turn_from, note, set_change
-from planner.search.fast.spots import after_taken, changeover, room_again, spared_minutes, state_before
-from planner.search.fast.spots import heir_of
+from planner.search.fast.spots import after_taken, changeover, heir_of, room_again, spared_minutes, state_before
 from planner.search.fast.table import NONE, Shop
 
 

@@ -19,7 +19,7 @@ def after_taken(shop: Shop, row: int, start: int, end: int) -> int:
 
 @inside
 def room_again(shop: Shop, station: int, load: int, start: int, end: int, in_hours: bool) -> int:
-    """NONE where a station has room all the stretch long, else the first minute worth trying after what is in the way."""
+    """NONE where a station has room all the stretch long, else the first minute worth trying after it has not."""
     row = shop.station[station]
     if row.row != NONE:
         again = after_taken(shop, row.row, start, end)
@@ -27,11 +27,13 @@ def room_again(shop: Shop, station: int, load: int, start: int, end: int, in_hou
             return again
     else:
         used, most = shop.used[row.profile], row.capacity - load
-        for minute in range(end - 1, start - 1, -1):
-            if used[minute] > most:
-                while minute < shop.all[0].horizon and used[minute] > most:
-                    minute += 1
-                return minute
+        minute = end - 1
+        while minute >= start and used[minute] <= most:
+            minute -= 1
+        if minute >= start:
+            while minute < shop.all[0].horizon and used[minute] > most:
+                minute += 1
+            return minute
     return after_taken(shop, row.open_row, start, end) if in_hours and row.open_row != NONE else NONE
 
 
@@ -75,7 +77,7 @@ def first_start(shop: Shop, step: int, person: int, choice: int, change: int, mi
 @inside
 def changeover(shop: Shop, queue: int, before: int, wanted: int) -> int:
     """Minutes to set a station up for `wanted`."""
-    return 0 if before == NONE or wanted == NONE else shop.changeover[queue, before, wanted]
+    return 0 if before < 0 or wanted < 0 else shop.changeover[queue, before, wanted]
 
 
 @inside

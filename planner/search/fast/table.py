@@ -25,7 +25,7 @@ STEP = record(
     " start person chosen change low"  # where it stands in the plan: NONE is nowhere; low: where its cluster may have it
 )
 CHOICE = record("queue use use_end")  # use: station and load
-LINK = record(
+LINK = record("before ended ties last wait wait_end")  # before: NONE where it has begun, `ended` is when; wait: least, most
     "before ended ties last wait wait_end"
 )  # before: NONE where it has begun, and ended then; wait: least, most
 HOLD = record("station load first last until")  # first: NONE where it has begun; last: NONE where only until counts

@@ -1,4 +1,4 @@
-"""Minutes as bits of 64-bit words, in compiled code: bit m of a row is minute m from now on, a set bit is a free one."""
+"""Minutes as bits of 64-bit words, in compiled code: bit m of a row is minute m from now on, a set bit is free."""
 
 from __future__ import annotations
 
@@ -15,24 +15,20 @@ ONE = np.uint64(1)
 ALL = np.uint64(0xFFFFFFFFFFFFFFFF)
 
 
-@intrinsic
-def trailing_zeros(_typing: Any, word: Any) -> Any:
-    """How many zero bits a word has below its lowest set bit."""
+def _counting(zeros: str) -> Any:
+    """A function of one word that is a single machine instruction."""
 
-    def code(_context: Any, builder: Any, _signature: Any, arguments: Any) -> Any:
-        return builder.cttz(arguments[0], ir.Constant(ir.IntType(1), 1))
+    def typed(_typing: Any, word: Any) -> Any:
+        def code(_context: Any, builder: Any, _signature: Any, arguments: Any) -> Any:
+            return getattr(builder, zeros)(arguments[0], ir.Constant(ir.IntType(1), 1))
 
-    return types.int64(types.uint64), code
+        return types.int64(word), code
+
+    return intrinsic(typed)
 
 
-@intrinsic
-def leading_zeros(_typing: Any, word: Any) -> Any:
-    """How many zero bits a word has above its highest set bit."""
-
-    def code(_context: Any, builder: Any, _signature: Any, arguments: Any) -> Any:
-        return builder.ctlz(arguments[0], ir.Constant(ir.IntType(1), 1))
-
-    return types.int64(types.uint64), code
+trailing_zeros = _counting("cttz")  # how many zero bits a word has below its lowest set bit
+leading_zeros = _counting("ctlz")  # how many above its highest
 
 
 @inside
