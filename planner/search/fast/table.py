@@ -22,12 +22,12 @@ def record(whole: str, real: str = "") -> np.dtype:
 STEP = record(
     "minutes earliest state_in leaves hands hands_end watch watch_end people people_end choice choice_end link link_end"
     " hold hold_end order order_end cluster place was"
-    " start person chosen change low"  # where it stands in the plan: NONE is nowhere; low: where its cluster may have it
+    # where it stands in the plan, NONE for nowhere; low: from when on its cluster may have it
+    " start person chosen change low"
 )
 CHOICE = record("queue use use_end")  # use: station and load
-LINK = record("before ended ties last wait wait_end")  # before: NONE where it has begun, `ended` is when; wait: least, most
-    "before ended ties last wait wait_end"
-)  # before: NONE where it has begun, and ended then; wait: least, most
+# before: NONE where it has begun, and `ended` is when; wait: least and most
+LINK = record("before ended ties last wait wait_end")
 HOLD = record("station load first last until")  # first: NONE where it has begun; last: NONE where only until counts
 CLUSTER = record("step step_end before before_end after after_end comes_first stays gone waiting", "stood key")
 STATION = record("capacity row profile open_row")  # row: where one load fills it; profile: where several fit
