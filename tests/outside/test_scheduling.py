@@ -24,6 +24,14 @@ def test_job_shops_are_solved_to_their_published_optimum(name, optimum):
     assert proved(job_shop(JOB_SHOPS[name])).cost == pytest.approx(optimum)
 
 
+# ft10: Muth and Thompson 1963; its optimum, 930, was proved by Carlier and Pinson 1989.
+def test_a_job_shop_that_stood_open_for_26_years_is_solved_within_a_hundredth_in_seconds():
+    problem = job_shop(JOB_SHOPS["ft10"])
+    plan = solved_through_the_exchange(problem, 4)
+    assert broken_rules(problem, plan) == []
+    assert 930 - 1e-6 <= plan.cost <= 1.01 * 930
+
+
 # Johnson 1954 (two machines in a row). Data and makespans: the article on Johnson's rule in a free encyclopedia
 # (20.5 hours, here tenths of hours), a lecture exercise (28), a textbook exercise (65), each checked by brute force.
 @pytest.mark.parametrize(
@@ -51,6 +59,21 @@ def test_two_machines_in_a_row_take_as_long_as_johnsons_rule_says(jobs, makespan
 def test_as_few_jobs_are_late_as_moore_and_hodgson_find(minutes, dues, late):
     orders = [Order(f"o{n}", (str(n),), due, 1, hard=True) for n, due in enumerate(dues, start=1)]
     assert proved(one_machine(minutes, orders, Prices(missed_hard=1))).cost == pytest.approx(late)
+
+
+# Weighted lateness on one machine: Pinedo, Scheduling, examples of sections 3.4 (equal weights) and 3.6, both from
+# memory, checked by brute force.
+@pytest.mark.parametrize(
+    ("minutes", "weights", "dues", "cost"),
+    [
+        ([121, 79, 147, 83, 130], [1, 1, 1, 1, 1], [260, 266, 266, 336, 337], 370),
+        ([12, 8, 15, 9], [4, 5, 3, 5], [16, 26, 25, 27], 67),
+    ],
+)
+def test_weighted_lateness_is_as_small_as_published(minutes, weights, dues, cost):
+    rows = zip(dues, weights, strict=True)
+    orders = [Order(f"o{n}", (str(n),), due, weight) for n, (due, weight) in enumerate(rows, start=1)]
+    assert proved(one_machine(minutes, orders, Prices(late_hour=60))).cost == pytest.approx(cost)
 
 
 # Smith 1956 (weighted completion times): Kleinberg and Tardos, Algorithm Design, chapter 4, exercise 13: 18, not 46.
