@@ -79,10 +79,10 @@ def _in_force(problem: Problem, start: Plan | None, frozen_minutes: int, move_pr
 
 def _best_kept(rule: ListRule, plans: Iterable[Plan]) -> Plan:
     """Of the plans that keep every rule the one that moves least of what had better stay, then the cheapest."""
-    from planner.search.listing import list_plans
+    from planner.search.second_chance import with_all_that_fits
 
-    in_force = rule.facts.in_force
-    kept = _kept(rule, plans) or _kept(rule, list_plans(rule, second_chances=True))
+    in_force, plans = rule.facts.in_force, list(plans)
+    kept = _kept(rule, plans) or _kept(rule, (with_all_that_fits(rule.facts, plan) for plan in plans))
     if not kept:
         raise PlannerError("No plan that keeps every rule was found; this is a fault of the planner, please report it.")
     return min(kept, key=lambda plan: (-len(in_force.staying(plan)), plan.cost + in_force.moved(plan)))

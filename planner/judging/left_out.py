@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 
 from planner.judging.starts_left import places_beside
-from planner.plan import Plan
+from planner.plan import Placed, Plan
 from planner.problem import Link, Problem
 
 
@@ -29,12 +29,18 @@ def ties_before(problem: Problem, link: Link) -> bool:
 
 def left_out_only_for_want_of_a_start(problem: Problem, plan: Plan) -> Iterator[str]:
     """A step is left out only where it, with all it must stand with, has no start beside the rest of the plan."""
+    for places in starts_left(problem, plan):
+        first = min(places, key=lambda stands: stands.start)
+        others = " and ".join(f"{each.step} at {each.start}" for each in places if each is not first)
+        yield f"{first.step} is left out though it could start at {first.start}{others and ', with ' + others}"
+
+
+def starts_left(problem: Problem, plan: Plan) -> Iterator[list[Placed]]:
+    """Steps that are left out, each with all it must stand with, placed beside the plan: one way for each that fits."""
     for group in _groups(problem, plan):
         places = places_beside(problem, plan, group)
         if places:
-            first = min(places, key=lambda stands: stands.start)
-            others = " and ".join(f"{each.step} at {each.start}" for each in places if each is not first)
-            yield f"{first.step} is left out though it could start at {first.start}{others and ', with ' + others}"
+            yield places
 
 
 def _groups(problem: Problem, plan: Plan) -> list[frozenset[str]]:

@@ -19,7 +19,6 @@ from planner.search.drafting import plan_of
 from planner.search.facts import Facts, InForce, last_wait
 from planner.search.placing import Draft, NoSpotError, enter_begun_holds, place_cluster
 from planner.search.pressing import PRIORITIES, Key, Pressing
-from planner.search.second_chance import give_second_chances
 
 STEPS_IN_ALL = 3_000  # steps placed over all priorities tried: a large problem gets fewer of them
 PATIENCE = 6  # minutes a step may wait for each minute of changeover saved
@@ -40,15 +39,10 @@ class ListRule:
         self.first = self._must_come_first()
         self.hopeless = self._hopeless()
 
-    def plan(self, key: Mapping[str, Key], patience: float = 0, *, second_chances: bool = False) -> Plan:
-        """The plan that places clusters by their most pressing step; the least key first.
-
-        A cluster may be given up whole for the sake of a few of its steps; `second_chances` looks what of it fits in.
-        """
+    def plan(self, key: Mapping[str, Key], patience: float = 0) -> Plan:
+        """The plan that places clusters by their most pressing step; the least key first."""
         draft = self.new_draft(patience)
         self._fill(draft, key)
-        if second_chances:
-            give_second_chances(draft, self.hopeless)
         return plan_of(draft)
 
     def new_draft(self, patience: float = 0) -> Draft:
@@ -121,11 +115,11 @@ class ListRule:
                 return True
 
 
-def list_plans(rule: ListRule, start: Plan | None = None, *, second_chances: bool = False) -> Iterator[Plan]:
+def list_plans(rule: ListRule, start: Plan | None = None) -> Iterator[Plan]:
     """The plans of the list rule by several priorities; the order of `start` is tried first where there is one."""
     pressing = Pressing(rule.facts)
     if start is not None:
-        yield rule.plan(pressing.as_in(start), PATIENCE, second_chances=second_chances)
+        yield rule.plan(pressing.as_in(start), PATIENCE)
     tries = max(1, STEPS_IN_ALL // max(1, len(rule.facts.steps)))
     for priority in PRIORITIES[:tries]:
-        yield rule.plan(priority(pressing), PATIENCE, second_chances=second_chances)
+        yield rule.plan(priority(pressing), PATIENCE)

@@ -1,18 +1,15 @@
-"""What a cluster was given up with is placed after all, with only what it cannot be done without."""
+"""What was given up is placed after all, with only what it cannot be done without."""
 
-from planner import Link, broken_rules
-from planner.search.drafting import plan_of
-from planner.search.listing import ListRule
-from planner.search.second_chance import give_second_chances
-from tests.planner.makers import make_person, make_problem, make_step
+from planner import Link, Unplaced, broken_rules
+from planner.search.facts import Facts
+from planner.search.second_chance import with_all_that_fits
+from tests.planner.makers import make_person, make_plan, make_problem, make_step
 
 
-def after_all(problem, *, hopeless=frozenset()):
-    """The plan of a draft in which everything was given up."""
-    draft = ListRule(problem).new_draft()
-    draft.out |= set(draft.facts.steps)
-    give_second_chances(draft, set(hopeless))
-    return plan_of(draft)
+def after_all(problem):
+    """The plan made of one in which everything was given up."""
+    nothing = make_plan(problem, unplaced=[Unplaced(step.id, "Given up.") for step in problem.steps])
+    return with_all_that_fits(Facts(problem), nothing)
 
 
 def test_everything_that_was_given_up_is_placed():
@@ -31,7 +28,7 @@ def test_two_steps_that_must_follow_in_time_are_placed_together():
 
 def test_the_first_of_a_chain_is_placed_though_its_end_has_no_start():
     problem = make_problem(make_step("cut"), make_step("engrave", skill="magic"), links=[Link("cut", "engrave")])
-    plan = after_all(problem, hopeless={"engrave"})
+    plan = after_all(problem)
     assert [row.step for row in plan.placed] == ["cut"]
     assert [left.step for left in plan.unplaced] == ["engrave"]
     assert broken_rules(problem, plan) == []
