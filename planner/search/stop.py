@@ -6,6 +6,8 @@ from collections.abc import Callable
 from threading import Event, Lock
 from time import monotonic
 
+ITERATION_SECONDS = 0.3  # about
+
 
 class Stop:
     """A deadline that can be brought forward from another thread or a signal handler."""
@@ -31,6 +33,11 @@ class Stop:
         self._counted += 1
         if self._within is not None:
             self._within.count()
+
+    @property
+    def seconds_in_all(self) -> float:
+        """How long the search lasts; where iterations count, about as long as those take."""
+        return self._seconds if self.iterations is None else ITERATION_SECONDS * self.iterations
 
     def share_gone(self) -> float:
         """How much of the search is over, from 0 to 1."""

@@ -20,7 +20,9 @@ from planner.search.stop import Stop
 SLICE = 0.3  # seconds of work at a time
 REPEATABLE = 2_000  # tries at a time where the clock does not count
 MOST_CELLS = 50_000_000  # minutes of all stations together that are held one by one
-WARM, COOL = 3e-2, 1e-4  # of the cost: how much worse a plan may well be, at first and at last
+COOL = 3e-3  # of the warmth at first is left at last
+WELL_KNOWN = 400  # steps: a plan of so many is gone through so often in ten seconds that it may begin hot
+ALONE = 0.5  # of the search in which each worker goes on from its own plan
 MOST_OUT = 60.0  # clusters taken out at a time
 
 
@@ -37,7 +39,7 @@ class RuinAndRecreate:
         out = {left.step for left in plan.unplaced}
         if out != self.out:
             self._build(plan, out)
-        elif plan.cost < self.told - WORTH_KEEPING:
+        elif plan.cost < self.told - WORTH_KEEPING and stop.share_gone() > ALONE:
             clear_out(self.shop)
             self._stand_at(plan)
         return self._found(out) if self._anneal(stop) else None
@@ -63,10 +65,16 @@ class RuinAndRecreate:
         """Some tries; whether they found anything better."""
         began, before = monotonic(), self.shop.all[0]["best"]
         tries = REPEATABLE if stop.is_repeatable else self.tries
-        anneal(self.shop, tries, WARM * (COOL / WARM) ** stop.share_gone() * abs(before), MOST_OUT)
+        anneal(self.shop, tries, self._warmth(stop), MOST_OUT)
         slices = min(SLICE, stop.seconds_left()) / max(1e-4, monotonic() - began)
         self.tries = max(1, int(self.tries * min(8.0, slices)))
         return bool(self.shop.all[0]["best"] < before - WORTH_KEEPING)
+
+    def _warmth(self, stop: Stop) -> float:
+        """By how much worse a plan may well be: at first as much as an order costs, less where there is little time."""
+        parts = self.shop.order.size or self.shop.step.size
+        hot = min(1.0, (WELL_KNOWN / self.shop.step.size) ** 1.5 * stop.seconds_in_all / 10)
+        return float(hot * COOL ** stop.share_gone() * abs(self.shop.all[0]["best"]) / parts) + WORTH_KEEPING
 
     def _found(self, out: set[str]) -> Plan:
         found = finished_plan(self.facts, self.numbers.placed(self.shop.best), out)
