@@ -80,7 +80,7 @@ def give_keys(shop: Shop) -> None:
 def give_biases(shop: Shop) -> None:
     """Now and then somebody's turn is put off, so that work two can do waits for the other."""
     for person in range(shop.bias.size):
-        shop.bias[person] = 15.0 * (1 << below(shop, 8)) if share(shop) < 0.3 else 0.0
+        shop.bias[person] = 15.0 * (1 << below(shop, 8)) if share(shop) < 0.1 else 0.0
 
 
 @inside

@@ -20,7 +20,7 @@ from planner.search.stop import Stop
 SLICE = 0.3  # seconds of work at a time
 REPEATABLE = 2_000  # tries at a time where the clock does not count
 MOST_CELLS = 50_000_000  # minutes of all stations together that are held one by one
-COOL = 3e-3  # of the warmth at first is left at last
+COOL = 1e-3  # of the warmth at first is left at last
 WELL_KNOWN = 400  # steps: a plan of so many is gone through so often in ten seconds that it may begin hot
 ALONE = 0.5  # of the search in which each worker goes on from its own plan
 MOST_OUT = 60.0  # clusters taken out at a time

@@ -126,14 +126,14 @@ def ruin_before_a_finish(shop: Shop, order: int, size: int) -> bool:
 def choose(shop: Shop, size: int) -> bool:
     """Choose what is taken out; False where something that must stay would go with it."""
     kind = share(shop)
-    if kind < 0.35 and shop.order.size > 0:
-        return ruin_before_a_finish(shop, dear_order(shop), size)
     if kind < 0.5 and shop.order.size > 0:
+        return ruin_before_a_finish(shop, dear_order(shop), size)
+    if kind < 0.65 and shop.order.size > 0:
         for _ in range(1 + below(shop, 4)):
             if shop.all[0].out < size and not ruin_order(shop, below(shop, shop.order.size)):
                 return False
         return True
-    if kind < 0.7 and shop.queue.size > 0:
+    if kind < 0.75 and shop.queue.size > 0:
         return ruin_turns(shop, size)
     middle = start_of(shop, below(shop, shop.cluster.size))
     span = (DAY >> 2) << below(shop, 6)
