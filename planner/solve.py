@@ -138,13 +138,12 @@ class Search:
         steps = self.rule.facts.steps
         if not any(step in self.best.plan for step in steps):
             return
-        teams = [compiled_moves(self.rule, self.seed + number) for number in range(self.workers)]
+        teams = [compiled_moves(self.rule, self.seed + number, number) for number in range(self.workers)]
         pure = is_pure(self.rule.facts)
         if len(steps) <= (SEQUENCES_AT_MOST if pure else WHOLE_AT_MOST):
             self._place_what_is_left_out()
-            self._improve(
-                teams, self.stop.part(min(WARM_UP_SECONDS, WARM_UP * self.stop.seconds_left()), WARM_UP_TRIES)
-            )
+            warm_up = min(WARM_UP_SECONDS, WARM_UP * self.stop.seconds_left())
+            self._improve(teams, self.stop.part(warm_up, WARM_UP_TRIES), _load_solver)
             self._think_whole()
         if pure:
             beside = self.workers > 1 and self.rule.problem.links and len(steps) <= BESIDE_AT_MOST

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 FIRST_SIZE = 50  # steps thought through together at first; it grows while that is quick
 LEAST_SIZE, MOST_SIZE = 8, 250
 SECONDS = 2.0  # for one neighbourhood
+HEATS = (2.0, 0.7)  # of the workers in turn: one strays further, the other keeps closer
 ABOUT_ORDERS = {"an_order_and_its_needs", "around_a_dear_order"}
 
 
@@ -42,12 +43,12 @@ class Rethink:
         return thought.plan
 
 
-def compiled_moves(rule: ListRule, seed: int) -> list[Move]:
+def compiled_moves(rule: ListRule, seed: int, worker: int = 0) -> list[Move]:
     """The moves of one worker that run at machine speed; none where the calendar is too long to hold by the minute."""
     from planner.search.fast.move import RuinAndRecreate
     from planner.search.sequences import sequence_moves
 
-    return [*sequence_moves(rule.facts, seed)] or [RuinAndRecreate(rule, seed)]
+    return [*sequence_moves(rule.facts, seed)] or [RuinAndRecreate(rule, seed, HEATS[worker % len(HEATS)])]
 
 
 def rethinks(rule: ListRule) -> list[Move]:

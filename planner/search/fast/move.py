@@ -29,8 +29,8 @@ MOST_OUT = 60.0  # clusters taken out at a time
 class RuinAndRecreate:
     """Anneals one plan of one problem; where somebody else finds a better one, it goes on from there."""
 
-    def __init__(self, rule: ListRule, seed: int) -> None:
-        self.rule, self.facts, self.seed = rule, rule.facts, seed
+    def __init__(self, rule: ListRule, seed: int, heat: float = 1.0) -> None:
+        self.rule, self.facts, self.seed, self.heat = rule, rule.facts, seed, heat
         self.out: set[str] | None = None
         self.tries = 20
         self.told = 0.0
@@ -73,7 +73,7 @@ class RuinAndRecreate:
     def _warmth(self, stop: Stop) -> float:
         """By how much worse a plan may well be: at first as much as an order costs, less where there is little time."""
         parts = self.shop.order.size or self.shop.step.size
-        hot = min(1.0, (WELL_KNOWN / self.shop.step.size) ** 1.5 * stop.seconds_in_all / 10)
+        hot = self.heat * min(1.0, (WELL_KNOWN / self.shop.step.size) ** 1.5 * stop.seconds_in_all / 10)
         return float(hot * COOL ** stop.share_gone() * abs(self.shop.all[0]["best"]) / parts) + WORTH_KEEPING
 
     def _found(self, out: set[str]) -> Plan:
