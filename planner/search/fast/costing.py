@@ -41,14 +41,14 @@ def price_of_step(shop: Shop, step: int) -> float:
 
 @inside
 def price_of_plan(shop: Shop) -> float:
-    """What belongs to no step or order alone: all changeovers, and how long the plan lasts."""
+    """What belongs to no step or order alone: all changeovers, and how long the plan lasts, begun steps and all."""
     minutes = 0
     for queue in range(shop.queue.size):
         for place in range(shop.queue[queue].turns):
             minutes += shop.step[shop.turn[queue, place]].change
     price = minutes * shop.all[0].changeover
     if shop.all[0].makespan > 0:
-        last = 0
+        last = shop.all[0].ended
         for step in range(shop.step.size):
             last = max(last, end_of(shop, step))
         price += last * shop.all[0].makespan

@@ -67,6 +67,7 @@ class Filling:
         return {
             "horizon": self.horizon,
             "now": self.now,
+            "ended": max(self.facts.begun_end.values(), default=self.now) - self.now,
             "watched": self.places.watched,
             "late": prices.late_hour / 60,
             "finish": prices.finish_hour / 60,

@@ -34,7 +34,7 @@ STATION = record("capacity row profile open_row")  # row: where one load fills i
 QUEUE = record("state turns")  # of a station with states: what is set up at first, how many turns it has
 ORDER = record("step step_end needs needs_end ended due finish new_finish touched", "weight missed")
 ALL = record(
-    "horizon now watched log out touched start person choice change",
+    "horizon now ended watched log out touched start person choice change",
     "late finish changeover lost makespan moved cost best taken_out",
 )
 
