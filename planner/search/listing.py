@@ -120,6 +120,18 @@ def list_plans(rule: ListRule, start: Plan | None = None) -> Iterator[Plan]:
     pressing = Pressing(rule.facts)
     if start is not None:
         yield rule.plan(pressing.as_in(start), PATIENCE)
-    tries = max(1, STEPS_IN_ALL // max(1, len(rule.facts.steps)))
-    for priority in PRIORITIES[:tries]:
+    for priority in PRIORITIES[: _tries(rule)]:
         yield rule.plan(priority(pressing), PATIENCE)
+
+
+def more_list_plans(rule: ListRule) -> Iterator[Plan]:
+    """Plans by the priorities for which there was no time at first, and by all without patience."""
+    pressing = Pressing(rule.facts)
+    for priority in PRIORITIES[_tries(rule) :]:
+        yield rule.plan(priority(pressing), PATIENCE)
+    for priority in PRIORITIES:
+        yield rule.plan(priority(pressing))
+
+
+def _tries(rule: ListRule) -> int:
+    return max(1, STEPS_IN_ALL // max(1, len(rule.facts.steps)))

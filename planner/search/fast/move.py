@@ -73,7 +73,7 @@ class RuinAndRecreate:
     def _warmth(self, stop: Stop) -> float:
         """By how much worse a plan may well be: at first as much as an order costs, less where there is little time."""
         parts = self.shop.order.size or self.shop.step.size
-        hot = self.heat * min(1.0, (WELL_KNOWN / self.shop.step.size) ** 1.5 * stop.seconds_in_all / 10)
+        hot = self.heat * min(1.0, (WELL_KNOWN / self.shop.step.size) ** 2 * stop.seconds_in_all / 10)
         return float(hot * COOL ** stop.share_gone() * abs(self.shop.all[0]["best"]) / parts) + WORTH_KEEPING
 
     def _found(self, out: set[str]) -> Plan:
