@@ -72,6 +72,19 @@ def setup(*, tools_for_tests: bool = False) -> None:
     else:
         _have(FOR_VENV, wish=FOR_PAPER)
         _have_packages(["requirements.txt"])
+    _prepare_search()
+
+
+def _prepare_search() -> None:
+    """The search compiled once, and again when its sources change; without, the first plan only waits longer for it."""
+    sources = sorted((ROOT / "planner" / "search").rglob("*.py"))
+    wanted = _digest(_read(ROOT / "requirements.txt"), *(path.read_text() for path in sources))
+    stamp = VENV / "search.stamp"
+    if _read(stamp) == wanted:
+        return
+    _say("Compiling the search (about half a minute, once) ...")
+    if _works([PYTHON, "-m", "planner", "prepare"]):
+        stamp.write_text(wanted)
 
 
 def set_up_only() -> None:

@@ -5,11 +5,9 @@ from __future__ import annotations
 import random
 from collections.abc import Callable
 from datetime import UTC, datetime
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from planner.parts import Need, Order, Person, Prices, Segment, Station, StationNeed
-from planner.plan import Plan
 from planner.problem import Problem, Step
 from planner.search.facts import Facts
 from planner.search.listing import ListRule, list_plans
@@ -23,20 +21,17 @@ TRIES = 1
 CHANCE = random.Random(0)  # noqa: S311 - a repeatable search, no secret
 
 
-def prepare() -> tuple[Path, ...]:
-    """Run every compiled function once; the folders in which they are kept, none where nothing can be kept."""
-    from planner.search.compiled import kept_folders
-
+def prepare() -> None:
+    """Run every compiled function once; what is kept already is only loaded."""
     for part in (_ruin_and_recreate, _turns, _job_shop, _bound):
         part()
-    return kept_folders()
 
 
 def _ruin_and_recreate() -> None:
     from planner.search.fast.clustering import clear_out
     from planner.search.fast.move import RuinAndRecreate
 
-    rule = ListRule(_two_steps(Prices(late_hour=1), people=True))
+    rule = ListRule(_few_steps(Prices(late_hour=1), people=True))
     move = RuinAndRecreate(rule, 0)
     _once(move, rule)
     clear_out(move.shop)
@@ -45,19 +40,20 @@ def _ruin_and_recreate() -> None:
 def _turns() -> None:
     from planner.search.sequences import sequence_moves
 
-    _all_once(_two_steps(Prices(late_hour=1), people=False), lambda facts: list(sequence_moves(facts, 0)))
+    _all_once(_few_steps(Prices(late_hour=1), people=False), lambda facts: list(sequence_moves(facts, 0)))
 
 
 def _job_shop() -> None:
     from planner.search.sequences import sequence_moves
 
-    _all_once(_two_steps(Prices(makespan_hour=1), people=False), lambda facts: list(sequence_moves(facts, 0)))
+    shop = _few_steps(Prices(makespan_hour=1), people=False, stations=("router", "router", "bench"))
+    _all_once(shop, lambda facts: list(sequence_moves(facts, 0)))
 
 
 def _bound() -> None:
     from planner.search.bound import lower_bound
 
-    lower_bound(Facts(_two_steps(Prices(late_hour=1), people=True)), stop=Stop(SECONDS))
+    lower_bound(Facts(_few_steps(Prices(late_hour=1), people=True)), stop=Stop(SECONDS))
 
 
 def _all_once(problem: Problem, moves: Callable[[Facts], list[Move]]) -> None:
@@ -66,23 +62,24 @@ def _all_once(problem: Problem, moves: Callable[[Facts], list[Move]]) -> None:
         _once(move, rule)
 
 
-def _once(move: Move, rule: ListRule) -> Plan | None:
+def _once(move: Move, rule: ListRule) -> None:
     stop = Stop(SECONDS)
     stop.iterations = TRIES
-    return move(next(iter(list_plans(rule, None))), CHANCE, stop)
+    move(next(iter(list_plans(rule, None))), CHANCE, stop)
 
 
-def _two_steps(prices: Prices, *, people: bool) -> Problem:
-    """Two steps at one router, of which one must be late; with people by their hands, which makes no pure sequence."""
+def _few_steps(prices: Prices, *, people: bool, stations: tuple[str, ...] = ("router", "router")) -> Problem:
+    """A step for each name of a station, one of which must be late; with people's hands it is no pure sequence."""
     need, hours = (Need.HANDS, ((0, 60), (90, 600))) if people else (Need.ALONE, ((0, 600),))
     steps = tuple(
-        Step(name, (Segment(30, need),), "wood" if people else None, (StationNeed(("router",)),)) for name in ("a", "b")
+        Step(f"step-{number}", (Segment(30, need),), "wood" if people else None, (StationNeed((name,)),))
+        for number, name in enumerate(stations)
     )
     return Problem(
         origin=datetime(2026, 3, 2, tzinfo=UTC),
         now=0,
         people=(Person("one", frozenset({"wood"}), hours),),
-        stations=(Station("router"),),
+        stations=tuple(Station(name) for name in dict.fromkeys(stations)),
         steps=steps,
         orders=tuple(Order(step.id, (step.id,), 30) for step in steps),
         prices=prices,

@@ -52,7 +52,7 @@ def whole(least: int, most: int = MOST_COUNT) -> Callable[[str], int]:
 def read_arguments(arguments: list[str] | None) -> argparse.Namespace:
     """What was asked for; ends the program with status 2 and one line where it makes no sense."""
     parser = Parser(prog="python -m planner", description="Plan a workshop's steps, or judge a plan.")
-    commands = parser.add_subparsers(required=True, metavar="solve|check|compare", dest="command")
+    commands = parser.add_subparsers(required=True, metavar="solve|check|compare|prepare", dest="command")
     _add_solve(commands.add_parser("solve", help="read a problem, write a plan"))
     checking = commands.add_parser("check", help="say which rules a plan breaks and what it costs")
     _add_problem(checking)
@@ -60,6 +60,7 @@ def read_arguments(arguments: list[str] | None) -> argparse.Namespace:
     comparing = commands.add_parser("compare", help="the engine beside simpler planners, same seconds, same workers")
     _add_problem(comparing)
     _add_effort(comparing)
+    commands.add_parser("prepare", help="compile the search once, so that no search has to")
     chosen = parser.parse_args(arguments)
     if chosen.command == "check" and chosen.problem == chosen.plan == "-":
         parser.error("only one of the documents can come from standard input")

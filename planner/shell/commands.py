@@ -20,7 +20,7 @@ TERMINATED = 128 + signal.SIGTERM
 
 def run(chosen: Namespace) -> int:
     """The exit status of the command that was chosen."""
-    return {"solve": _solve, "check": _check, "compare": _compare}[chosen.command](chosen)
+    return {"solve": _solve, "check": _check, "compare": _compare, "prepare": _prepare}[chosen.command](chosen)
 
 
 def _solve(chosen: Namespace) -> int:
@@ -45,6 +45,14 @@ def _check(chosen: Namespace) -> int:
         print(f"{len(broken)} rules broken")
         return BREAKS_RULES
     print(f"keeps every rule, costs {cost(problem, plan):g}")
+    return GOOD
+
+
+def _prepare(_chosen: Namespace) -> int:
+    from planner.search.preparing import prepare
+
+    prepare()
+    print("The search is compiled.")
     return GOOD
 
 

@@ -183,8 +183,8 @@ def try_once(shop: Shop, size: int, warmth: float) -> None:
     forget(shop)
 
 
-@compiled
-def keep(shop: Shop) -> None:
+@inside
+def note_best(shop: Shop) -> None:
     """The plan as it is now is the best so far."""
     shop.all[0].best = shop.all[0].cost
     for step in range(shop.step.size):
@@ -194,9 +194,15 @@ def keep(shop: Shop) -> None:
 
 
 @compiled
+def keep(shop: Shop) -> None:
+    """The plan as it is now is the best so far."""
+    note_best(shop)
+
+
+@compiled
 def anneal(shop: Shop, tries: int, warmth: float, most: float) -> None:
     """`tries` times ruin and recreate, up to about `most` clusters each."""
     for _ in range(tries):
         try_once(shop, int(2 ** (1 + share(shop) * log(most) / log(2.0))), warmth)
         if shop.all[0].cost < shop.all[0].best - 1e-7:
-            keep(shop)
+            note_best(shop)

@@ -37,6 +37,8 @@ class RuinAndRecreate:
 
     def __call__(self, plan: Plan, chance: random.Random, stop: Stop) -> Plan | None:  # noqa: ARG002 - has its own chance
         out = {left.step for left in plan.unplaced}
+        if out != self.out and not can_stand(self.rule, plan):
+            return None
         if out != self.out:
             self._build(plan, out)
         elif plan.cost < self.told - WORTH_KEEPING and stop.share_gone() > ALONE:
@@ -80,6 +82,16 @@ class RuinAndRecreate:
         found = finished_plan(self.facts, self.numbers.placed(self.shop.best), out)
         self.told = found.cost
         return found
+
+
+def can_stand(rule: ListRule, plan: Plan) -> bool:
+    """Whether anything placed may move, and the calendar is short enough to be held minute by minute."""
+    problem = rule.problem
+    several = sum(station.capacity > 1 for station in problem.stations)
+    rows = 1 + len(problem.people) + len(problem.stations) - several
+    rows += sum(station.hours is not None for station in problem.stations)
+    cells = horizon_of(rule, plan) * (several + rows / 32)  # 32-bit loads; bits by the minute
+    return cells <= MOST_CELLS and any(step in plan for step in rule.facts.steps)
 
 
 def horizon_of(rule: ListRule, plan: Plan) -> int:
