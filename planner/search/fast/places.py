@@ -28,7 +28,7 @@ class Places:
         station = self.numbers.problem.station[name]
         row = profile = open_row = NONE
         loads = self._loads(self.books.rooms[name])
-        if station.capacity == 1:
+        if station.capacity == 1 and not self._is_held(name):
             row = self._add(self._of_minutes(loads == 0))
         else:
             profile = len(self.loads)
@@ -36,6 +36,11 @@ class Places:
         if station.openings is not None:
             open_row = self._add(self._of_intervals(station.openings))
         return {"capacity": station.capacity, "row": row, "profile": profile, "open_row": open_row}
+
+    def _is_held(self, name: str) -> bool:
+        """Whether a hold that has begun is given back and taken again here, over turns that stand: loads can tell."""
+        begun = self.numbers.facts.begun_end
+        return any(hold.station == name and hold.first in begun for hold in self.numbers.problem.holds)
 
     def _add(self, bits: np.ndarray) -> int:
         self.bits.append(bits)

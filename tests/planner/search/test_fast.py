@@ -123,6 +123,27 @@ def test_what_is_taken_out_and_put_back_by_undoing_leaves_everything_as_it_was(p
         assert state_of(shop) == before
 
 
+def test_a_hold_from_before_now_that_is_taken_out_and_put_back_leaves_those_after_it_their_place():
+    held = make_step("oil", 30, begun=Begun(450, "ana", ()))
+    problem = make_problem(
+        held,
+        make_step("wipe", 20),
+        make_step("next", 30, at=["rack"]),
+        stations=[Station("rack")],
+        links=[Link("oil", "wipe")],
+        holds=[Hold("rack", 1, "oil", "wipe")],
+        orders=[Order("o", ("wipe",), 500)],
+    )
+    standing = Standing(problem)
+    shop = standing.shop()
+    before = state_of(shop)
+    next_start = standing.plan["next"].start - standing.rule.facts.now
+    assert shop.used[0, next_start] == 1
+    for cluster in range(shop.cluster.size):
+        out_and_back(shop, cluster)
+        assert state_of(shop) == before
+
+
 @settings(max_examples=40, suppress_health_check=SLOW)
 @given(problems())
 def test_a_shop_that_is_cleared_out_is_as_empty_as_at_first(problem):
