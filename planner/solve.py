@@ -140,7 +140,9 @@ class Search:
         if not any(step in self.best.plan for step in steps):
             return
         self._list_more()
-        teams = [compiled_moves(self.rule, self.seed + number, number) for number in range(self.workers)]
+        teams = [
+            compiled_moves(self.rule, self.best.plan, self.seed + number, number) for number in range(self.workers)
+        ]
         pure = is_pure(self.rule.facts)
         if len(steps) <= (SEQUENCES_AT_MOST if pure else WHOLE_AT_MOST):
             self._place_what_is_left_out()
@@ -151,8 +153,9 @@ class Search:
             beside = self.workers > 1 and self.rule.problem.links and len(steps) <= BESIDE_AT_MOST
             self._improve(teams, self.stop, self._think_beside if beside else None)
             return
-        for team in teams[1:] or teams:
-            team.extend(rethinks(self.rule))
+        for number, team in enumerate(teams, start=1):
+            if number == len(teams) or number > 1 or not team:
+                team.extend(rethinks(self.rule))
         self._improve(teams, self.stop, self._weigh_sharing)
 
     def _list_more(self) -> None:
@@ -167,10 +170,8 @@ class Search:
             part.count()
 
     def _think_beside(self) -> None:
-        """Think the whole through with one worker, until the others have found a plan that is known to be the best."""
-        rest = self.stop.part(self.stop.seconds_left())
-        self.best.listeners.append(lambda *_: rest.now() if self.best.is_good_enough() else None)
-        self._think_whole(workers=1, stop=rest)
+        """Think the whole through with one worker, while the others search."""
+        self._think_whole(workers=1)
 
     def _improve(self, teams: list[list[Move]], stop: Stop, aside: Callable[[], None] | None = None) -> None:
         from planner.search.loop import improve
@@ -195,32 +196,38 @@ class Search:
         if left_out:
             self._think_whole(left_out, seconds=self.stop.seconds_left() / 2)
 
-    def _think_whole(
-        self,
-        also: Iterable[str] = (),
-        seconds: float | None = None,
-        *,
-        workers: int | None = None,
-        stop: Stop | None = None,
-    ) -> None:
+    def _think_whole(self, also: Iterable[str] = (), seconds: float | None = None, workers: int | None = None) -> None:
+        """All steps at once, until the best plan, whoever finds it, is good enough for the bound."""
         from planner.search.cpsat.model import think
         from planner.search.cpsat.part import whole
 
         if self.best.is_good_enough():
             return
+        part = whole(self.rule.facts, self.best.plan, also)
+        knows_all = self.exact and not part.out
+        one_left_out = self.rule.problem.prices.unplaced  # what a plan that leaves something out costs at least
+        rest = self.stop.part(self.stop.seconds_left() if seconds is None else seconds, self.stop.iterations or 1)
+
+        def end_if_good_enough(*_: object) -> None:
+            if self.best.is_good_enough():
+                rest.now()
+
+        def hear_bound(bound: float) -> None:
+            if knows_all:
+                self.best.raise_bound(min(bound, one_left_out))
+                end_if_good_enough()
+
+        self.best.listeners.append(end_if_good_enough)
         thought = think(
-            whole(self.rule.facts, self.best.plan, also),
-            seconds=self.stop.seconds_left() if seconds is None else seconds,
+            part,
+            seconds=rest.seconds_left(),
             workers=workers or self.workers,
             seed=self.chance.randrange(1 << 30),
-            stop=stop or self.stop,
-            watcher=self._hear_of,
+            stop=rest,
+            watcher=self.best.offer,
+            bound_watcher=hear_bound,
         )
-        self._hear_of(thought.plan or self.best.plan, thought.bound)
-
-    def _hear_of(self, plan: Plan, bound: float) -> None:
-        """A plan of the whole with a bound on it; the bound counts if the model knows every plan."""
-        if self.exact and not plan.unplaced:
-            one_left_out = self.rule.problem.prices.unplaced  # what a plan that leaves something out costs at least
-            self.best.raise_bound(min(bound, one_left_out))
-        self.best.offer(plan)
+        self.best.listeners.remove(end_if_good_enough)
+        if thought.plan:
+            self.best.offer(thought.plan)
+        hear_bound(thought.bound)

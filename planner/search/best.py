@@ -46,8 +46,8 @@ class Best:
             self.bound = bound if self.bound is None else max(self.bound, bound)
 
     def is_proved(self, within: float = 0.0) -> bool:
-        """Whether the plan is proved to cost no more than the share `within` above the best there can be."""
-        return self.bound is not None and self.bound >= self.plan.cost * (1 - within) - PROVED
+        """Whether the plan is proved to cost no more than the share `within` of the bound above it."""
+        return self.bound is not None and self.plan.cost - self.bound <= within * abs(self.bound) + PROVED
 
     def is_good_enough(self) -> bool:
         return self.is_proved(self._gap)

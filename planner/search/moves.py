@@ -43,12 +43,15 @@ class Rethink:
         return thought.plan
 
 
-def compiled_moves(rule: ListRule, seed: int, worker: int = 0) -> list[Move]:
+def compiled_moves(rule: ListRule, plan: Plan, seed: int, worker: int = 0) -> list[Move]:
     """The moves of one worker that run at machine speed; none where the calendar is too long to hold by the minute."""
-    from planner.search.fast.move import RuinAndRecreate
+    from planner.search.fast.move import RuinAndRecreate, can_stand
     from planner.search.sequences import sequence_moves
 
-    return [*sequence_moves(rule.facts, seed)] or [RuinAndRecreate(rule, seed, HEATS[worker % len(HEATS)])]
+    moves: list[Move] = [*sequence_moves(rule.facts, seed)]
+    if not moves and can_stand(rule, plan):
+        moves = [RuinAndRecreate(rule, seed, HEATS[worker % len(HEATS)])]
+    return moves
 
 
 def rethinks(rule: ListRule) -> list[Move]:

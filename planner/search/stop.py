@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, nullcontext
 from threading import Event, Lock
 from time import monotonic
 
@@ -73,21 +74,14 @@ class Stop:
             for interrupt in self._interrupts:
                 interrupt()
 
-    def interrupts(self, interrupt: Callable[[], object]) -> Interrupted:
-        """While the block runs, `interrupt` is called if the search is to end at once."""
-        return Interrupted(self._interrupts, self._lock, interrupt)
-
-
-class Interrupted:
-    """A block that can be interrupted."""
-
-    def __init__(self, interrupts: list[Callable[[], object]], lock: Lock, interrupt: Callable[[], object]) -> None:
-        self._interrupts, self._lock, self._interrupt = interrupts, lock, interrupt
-
-    def __enter__(self) -> None:
+    @contextmanager
+    def interrupts(self, interrupt: Callable[[], object]) -> Iterator[None]:
+        """While the block runs, `interrupt` is called if the search, or what it is a part of, is to end at once."""
         with self._lock:
-            self._interrupts.append(self._interrupt)
-
-    def __exit__(self, *_: object) -> None:
-        with self._lock:
-            self._interrupts.remove(self._interrupt)
+            self._interrupts.append(interrupt)
+        try:
+            with nullcontext() if self._within is None else self._within.interrupts(interrupt):
+                yield
+        finally:
+            with self._lock:
+                self._interrupts.remove(interrupt)

@@ -9,13 +9,12 @@ from contextlib import suppress
 from dataclasses import replace
 from typing import Any
 
-from planner.costing import late_orders, same_cost
+from planner.costing import late_orders
 from planner.plan import Plan, Status
 from planner.problem import Problem
-from planner.saying import one_line
+from planner.saying import distance_words, one_line
 
 BETWEEN_LINES = 0.2  # seconds
-FAR_OFF = 1000  # per cent: a bound below that says nothing
 
 
 class Progress:
@@ -57,17 +56,9 @@ class Progress:
 
 
 def in_words(plan: Plan, bound: float | None, late: int) -> str:
-    """`cost 113.2, at most 20 % from the best possible, 3 orders late`."""
+    """`cost 113.2, at most 21 % from the best possible, 3 orders late`."""
     left_out = f", {_counted(len(plan.unplaced), 'step')} left out" if plan.unplaced else ""
-    return f"cost {plan.cost:,.1f}, {_how_near(plan.cost, bound)}, {_counted(late, 'order')} late{left_out}"
-
-
-def _how_near(cost: float, bound: float | None) -> str:
-    if bound is not None and (bound >= cost or same_cost(bound, cost)):
-        return "the best possible"
-    if bound is None or bound <= 0 or cost > bound * (1 + FAR_OFF / 100):
-        return "how near to the best possible is not known"
-    return f"at most {100 * (cost - bound) / bound:.3g} % from the best possible"
+    return f"cost {plan.cost:,.1f}, {distance_words(plan.cost, bound)}, {_counted(late, 'order')} late{left_out}"
 
 
 def _counted(count: int, what: str) -> str:

@@ -57,7 +57,7 @@ def test_every_move_of_the_search_keeps_every_rule(problem):
     rule, chance = ListRule(problem), random.Random(1)  # noqa: S311 - a repeatable test
     if not any(step in quick_plan(problem) for step in rule.facts.steps):
         return  # nothing stands, so there is nothing to move
-    for move in [*compiled_moves(rule, 1), *rethinks(rule)]:
+    for move in [*compiled_moves(rule, quick_plan(problem), 1), *rethinks(rule)]:
         plan = quick_plan(problem)
         for _ in range(2):
             found = move(plan, chance, Stop(0.5))

@@ -31,11 +31,11 @@ def same_signals():
 @pytest.mark.parametrize(
     ("cost", "bound", "late", "words"),
     [
-        (113.2, 94.3, 3, "cost 113.2, at most 20 % from the best possible, 3 orders late"),
-        (1000, 999.995, 1, "cost 1,000.0, the best possible, 1 order late"),
-        (0, 0, 0, "cost 0.0, the best possible, no orders late"),
-        (5, 0, 0, "cost 5.0, how near to the best possible is not known, no orders late"),
-        (5, None, 0, "cost 5.0, how near to the best possible is not known, no orders late"),
+        (113.2, 94.3, 3, "cost 113.2, at most 21 % from the best possible, 3 orders late"),
+        (1000, 999.995, 1, "cost 1,000.0, proved best, 1 order late"),
+        (0, 0, 0, "cost 0.0, proved best, no orders late"),
+        (5, 0, 0, "cost 5.0, perhaps far from the best possible: little is known of it, no orders late"),
+        (5, None, 0, "cost 5.0, how far from the best possible is not known, no orders late"),
     ],
 )
 def test_progress_is_said_in_words(cost, bound, late, words):
@@ -44,7 +44,7 @@ def test_progress_is_said_in_words(cost, bound, late, words):
 
 def test_what_is_left_out_is_said_too():
     plan = replace(PLAN, cost=1, unplaced=(Unplaced("glue", "nobody can"),))
-    assert in_words(plan, 1, 1) == "cost 1.0, the best possible, 1 order late, 1 step left out"
+    assert in_words(plan, 1, 1) == "cost 1.0, proved best, 1 order late, 1 step left out"
 
 
 def test_of_many_better_plans_at_once_only_the_first_is_told(capsys):

@@ -16,8 +16,8 @@ from planner.search.drafting import finished_plan
 from planner.search.stop import Stop
 
 PROVERS = ["core", "default_lp"]  # the solver's strategies that close the last of a gap; more workers take what is left
-REPEATABLE = 20.0  # units of the solver's own work, about seconds, at most where the clock does not count
-Watcher = Callable[[Plan, float], None]
+BoundWatcher = Callable[[float], None]
+Watcher = Callable[[Plan], object]
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,16 +30,30 @@ class Thought:
 
 
 def think(
-    part: Part, *, seconds: float, workers: int, seed: int, stop: Stop, watcher: Watcher | None = None
+    part: Part,
+    *,
+    seconds: float,
+    workers: int,
+    seed: int,
+    stop: Stop,
+    watcher: Watcher | None = None,
+    bound_watcher: BoundWatcher | None = None,
 ) -> Thought:
-    """The best plan found for the part; `watcher` hears of each better plan and the bound on its cost."""
+    """The best plan found for the part.
+
+    `watcher` hears of each better plan, `bound_watcher` of each better bound on what any plan of the part costs.
+    """
     try:
         model = Model(part)
     except NoRoomError:
         return Thought(None, 0.0, settled=True)
-    return model.solve(
-        min(seconds, REPEATABLE if stop.is_repeatable else stop.seconds_left()), workers, seed, stop, watcher
-    )
+    most = stop.seconds_in_all if stop.is_repeatable else stop.seconds_left()
+    solver = model.solver(min(seconds, most), workers, seed, repeatable=stop.is_repeatable)
+    if bound_watcher:
+        solver.best_bound_callback = lambda proved: bound_watcher(model.objective.bound(proved))
+    with stop.interrupts(solver.stop_search):
+        status = solver.solve(model.variables.cp, None if watcher is None else _Listener(model, watcher))
+    return model.thought(solver, status)
 
 
 class Model:
@@ -68,9 +82,10 @@ class Model:
             if literal is not self.variables.yes:
                 self.variables.cp.add_hint(literal, choice == chosen)
 
-    def solve(self, seconds: float, workers: int, seed: int, stop: Stop, watcher: Watcher | None) -> Thought:
+    def solver(self, seconds: float, workers: int, seed: int, *, repeatable: bool) -> cp_model.CpSolver:
+        """A solver for it; a repeatable one ends after so much work instead of by the clock."""
         solver = cp_model.CpSolver()
-        if stop.is_repeatable:
+        if repeatable:
             solver.parameters.max_deterministic_time = seconds
         else:
             solver.parameters.max_time_in_seconds = max(0.01, seconds)
@@ -78,9 +93,10 @@ class Model:
         if self.part.is_whole:
             solver.parameters.subsolvers.extend(PROVERS[:workers])
         solver.parameters.random_seed = seed
-        listener = None if watcher is None else _Listener(self, watcher)
-        with stop.interrupts(solver.stop_search):
-            status = solver.solve(self.variables.cp, listener)
+        return solver
+
+    def thought(self, solver: cp_model.CpSolver, status: cp_model.CpSolverStatus) -> Thought:
+        """What came of it."""
         found = status in (cp_model.OPTIMAL, cp_model.FEASIBLE)
         return Thought(
             plan=self.plan(solver.value) if found else None,
@@ -118,4 +134,4 @@ class _Listener(cp_model.CpSolverSolutionCallback):
 
     def on_solution_callback(self) -> None:
         plan = self.model.plan(self.value)
-        self.watcher(plan, self.model.objective.bound(self.best_objective_bound))
+        self.watcher(plan)

@@ -3,31 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
 
 from planner.parts import Link
 from planner.search.facts import Facts, StepFacts
+from planner.search.sequences.form import Form
 from planner.search.sequences.unlimited import is_running, is_watched, only_station
 
 MOST_STEPS = 3_000  # the tabu list has a row for each
 
 
 @dataclass(frozen=True)
-class JobShop:
+class JobShop(Form):
     """Steps that each take one machine and nobody's hands, with waits between them."""
 
-    facts: Facts
     machines: dict[str, str]  # by step; a step without a station is a machine of its own
     ready: dict[str, int]  # what has begun before a step counted in
     links: tuple[Link, ...]
-
-    @cached_property
-    def steps(self) -> list[StepFacts]:
-        return list(self.facts.steps.values())
-
-    @cached_property
-    def number(self) -> dict[str, int]:
-        return {step.id: number for number, step in enumerate(self.steps)}
 
 
 def job_shop(facts: Facts) -> JobShop | None:

@@ -7,32 +7,23 @@ depend on the sequence, and whatever the price list says.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
 
 from planner.parts import Station
-from planner.search.facts import Facts, StepFacts
+from planner.search.facts import Facts
+from planner.search.sequences.form import Form
 from planner.search.sequences.unlimited import NOBODY, always_there, is_running, is_watched, only_station
 
 MOST_STEPS = 1_500  # the table of changeovers from each step to each other is kept
 
 
 @dataclass(frozen=True)
-class OneStation:
+class OneStation(Form):
     """Steps that all take one station, one after the other, each with the person who is there all the time."""
 
-    facts: Facts
     station: Station
     people: dict[str, str | None]
     free: int  # the minute from which on the station is free
     state: str | None  # and what stands on it then
-
-    @cached_property
-    def steps(self) -> list[StepFacts]:
-        return list(self.facts.steps.values())
-
-    @cached_property
-    def number(self) -> dict[str, int]:
-        return {step.id: number for number, step in enumerate(self.steps)}
 
 
 def one_station(facts: Facts) -> OneStation | None:

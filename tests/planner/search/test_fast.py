@@ -11,9 +11,24 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from benchmarks.workshops import workshop
-from planner import Begun, Hold, Link, Order, Plan, Prices, Problem, Segment, Station, broken_rules, cost, quick_plan
+from planner import (
+    Begun,
+    Hold,
+    Link,
+    Order,
+    Plan,
+    Prices,
+    Problem,
+    Segment,
+    Station,
+    broken_rules,
+    cost,
+    quick_plan,
+    solve,
+)
 from planner.search.compiled import inside
 from planner.search.facts import InForce
+from planner.search.fast import move as fast_move
 from planner.search.fast import words
 from planner.search.fast.annealing import anneal, keep
 from planner.search.fast.clustering import clear_out, stand_at, take_out_cluster
@@ -21,6 +36,7 @@ from planner.search.fast.costing import price_everything
 from planner.search.fast.entering import back_to
 from planner.search.fast.move import RuinAndRecreate
 from planner.search.listing import ListRule
+from planner.search.moves import compiled_moves
 from planner.search.second_chance import with_all_that_fits
 from planner.search.stop import Stop
 from tests.planner.makers import make_person, make_problem, make_step, problems
@@ -279,3 +295,13 @@ def test_exact_waits_holds_begun_steps_and_changeovers_are_kept_and_bettered(mak
     problem = make()
     found = check(problem)
     assert found[-1].cost < found[0].cost
+
+
+def test_a_calendar_too_long_to_hold_by_the_minute_is_left_to_the_solver(monkeypatch):
+    monkeypatch.setattr(fast_move, "MOST_CELLS", 10)
+    problem = workshop(100, 3, tight=6)
+    rule, first = ListRule(problem), quick_plan(problem)
+    assert compiled_moves(rule, first, seed=1) == []
+    better = solve(problem, seconds=4)
+    assert broken_rules(problem, better) == []
+    assert better.cost < first.cost
