@@ -185,4 +185,4 @@ def one_router(orders: int) -> Problem:
 def test_a_search_ends_once_the_plan_is_near_enough_to_the_bound():
     plan = solve(one_router(9), seconds=30, workers=1, gap=90)
     assert plan.seconds < 10
-    assert plan.cost <= 1.9 * plan.bound
+    assert plan.cost <= 1.9 * plan.bound + 0.01  # costs are compared within a cent

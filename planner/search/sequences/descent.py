@@ -35,7 +35,8 @@ class Trail(NamedTuple):
 def trail_of(line: Line, seed: int) -> Trail:
     """The beginning of a search from a line."""
     numbers = np.array([seed * 0x9E3779B1 % 0xFFFFFFFF + 1, 1, 0, 0, FAR, 0], np.int64)
-    return Trail(line.seq.copy(), line.seq.copy(), numbers, np.array([np.inf, np.inf]), np.zeros(LEARNT_FROM, np.int64))
+    costs = np.array([line.cost[0], line.cost[0]])
+    return Trail(line.seq.copy(), line.seq.copy(), numbers, costs, np.zeros(LEARNT_FROM, np.int64))
 
 
 @inside
