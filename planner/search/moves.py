@@ -18,6 +18,7 @@ FIRST_SIZE = 50  # steps thought through together at first; it grows while that 
 LEAST_SIZE, MOST_SIZE = 8, 250
 SECONDS = 2.0  # for one neighbourhood
 HEATS = (2.0, 0.7)  # of the workers in turn: one strays further, the other keeps closer
+LINED_UP_FROM = 250  # steps: where there are fewer, ruin and recreate alone does as well
 ABOUT_ORDERS = {"an_order_and_its_needs", "around_a_dear_order"}
 
 
@@ -45,12 +46,15 @@ class Rethink:
 
 def compiled_moves(rule: ListRule, plan: Plan, seed: int, worker: int = 0) -> list[Move]:
     """The moves of one worker that run at machine speed; none where the calendar is too long to hold by the minute."""
+    from planner.search.fast.line_move import LineUp, LineUpThenRuin
     from planner.search.fast.move import RuinAndRecreate, can_stand
     from planner.search.sequences import sequence_moves
 
     moves: list[Move] = [*sequence_moves(rule.facts, seed)]
     if not moves and can_stand(rule, plan):
-        moves = [RuinAndRecreate(rule, seed, HEATS[worker % len(HEATS)])]
+        ruin = RuinAndRecreate(rule, seed, HEATS[worker % len(HEATS)])
+        lines = rule.problem.orders and not rule.facts.stays and len(rule.facts.steps) >= LINED_UP_FROM
+        moves = [LineUpThenRuin(LineUp(rule, seed), ruin) if lines else ruin]
     return moves
 
 

@@ -29,12 +29,14 @@ def prepare() -> None:
 
 def _ruin_and_recreate() -> None:
     from planner.search.fast.clustering import clear_out
+    from planner.search.fast.line_move import LineUp
     from planner.search.fast.move import RuinAndRecreate
 
     rule = ListRule(_few_steps(Prices(late_hour=1), people=True))
     move = RuinAndRecreate(rule, 0)
     _once(move, rule)
     clear_out(move.shop)
+    _once(LineUp(rule, 0), rule)
 
 
 def _turns() -> None:

@@ -187,6 +187,12 @@ def try_once(shop: Shop, size: int, warmth: float) -> None:
 def note_best(shop: Shop) -> None:
     """The plan as it is now is the best so far."""
     shop.all[0].best = shop.all[0].cost
+    note_plan(shop)
+
+
+@inside
+def note_plan(shop: Shop) -> None:
+    """Remember the plan as it is now."""
     for step in range(shop.step.size):
         row = shop.step[step]
         shop.best[0, step], shop.best[1, step] = row.start, row.person

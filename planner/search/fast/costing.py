@@ -58,6 +58,12 @@ def price_of_plan(shop: Shop) -> float:
 @compiled
 def price_everything(shop: Shop) -> float:
     """What the whole plan costs; the finish of each order is worked out anew."""
+    return price_all(shop)
+
+
+@inside
+def price_all(shop: Shop) -> float:
+    """What the whole plan costs; the finish of each order is worked out anew."""
     price = price_of_plan(shop)
     for order in range(shop.order.size):
         shop.order[order].finish = finish_of(shop, order)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from graphlib import TopologicalSorter
+from heapq import heapify, heappop, heappush
 
 import numpy as np
 
@@ -14,6 +16,7 @@ from planner.search.fast.numbers import Flat, Numbers, Row, records
 from planner.search.fast.places import Places
 from planner.search.fast.table import FAR, NONE, Shop
 
+NO_WISH = 1e11  # minutes
 Keys = Sequence[Mapping[str, tuple[float, ...]]]
 
 
@@ -55,8 +58,10 @@ class Filling:
             used=places.all_loads(),
             turn=np.zeros((len(numbers.queues), steps + 1), dtype=np.int64),
             bias=np.zeros(len(self.problem.people)),
+            wish=self._wishes(),
+            taste=np.zeros((2, 1 + len(self.problem.people))),
             log=np.zeros((8 * (steps + len(holds)) + 100, 6), dtype=np.int64),
-            lists=np.zeros((4, max(steps, orders) + 1), dtype=np.int64),
+            lists=np.zeros((8, max(steps, orders) + 1), dtype=np.int64),
             best=np.zeros((4, steps), dtype=np.int64),
             all=records(table.ALL, [self._all()]),
             chance=np.array([2 * seed + 0x9E3779B97F4A7C15], dtype=np.uint64),
@@ -154,6 +159,7 @@ class Filling:
 
     def _clusters(self) -> list[Row]:
         waits_for = self.numbers.waits_for
+        places = self._places_in_line()
         after: list[list[int]] = [[] for _ in waits_for]
         for cluster, others in enumerate(waits_for):
             for other in sorted(others):
@@ -163,11 +169,37 @@ class Filling:
                 **self.flat.of("step", [self.numbers.step[step] for step in part]),
                 **self.flat.of("before", sorted(waits_for[cluster])),
                 **self.flat.of("after", after[cluster]),
+                "place": places[cluster],
                 "comes_first": any(step in self.first for step in part),
                 "stays": any(step in self.facts.stays for step in part),
             }
             for cluster, part in enumerate(self.numbers.clusters)
         ]
+
+    def _places_in_line(self) -> list[int]:
+        """Each cluster's place where all stand by rank of the first priority, after what they wait for."""
+        ranks = self._ranks(self.keys[0])
+        sorter = TopologicalSorter(dict(enumerate(self.numbers.waits_for)))
+        sorter.prepare()
+        places, ready = [0] * len(ranks), [(ranks[c], c) for c in sorter.get_ready()]
+        heapify(ready)
+        for place in range(len(ranks)):
+            _, cluster = heappop(ready)
+            places[cluster] = place
+            sorter.done(cluster)
+            for other in sorter.get_ready():
+                heappush(ready, (ranks[other], other))
+        return places
+
+    def _wishes(self) -> np.ndarray:
+        """By cluster: when the first of the orders it ends is due; far off where it ends none."""
+        wishes = np.full((3, len(self.numbers.clusters)), NO_WISH)
+        for order in self.problem.orders:
+            for step in order.steps:
+                if step in self.numbers.step:
+                    cluster = self.numbers.cluster_of[step]
+                    wishes[0, cluster] = min(wishes[0, cluster], order.due - self.now)
+        return wishes
 
     def _ranks(self, key: Mapping[str, tuple[float, ...]]) -> list[int]:
         """Each cluster's place by its most pressing step."""

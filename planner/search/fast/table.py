@@ -29,13 +29,13 @@ CHOICE = record("queue use use_end")  # use: station and load
 # before: NONE where it has begun, and `ended` is when; wait: least and most
 LINK = record("before ended ties last wait wait_end")
 HOLD = record("station load first last until")  # first: NONE where it has begun; last: NONE where only until counts
-CLUSTER = record("step step_end before before_end after after_end comes_first stays gone waiting", "stood key")
+CLUSTER = record("step step_end before before_end after after_end comes_first stays gone waiting place", "stood key")
 STATION = record("capacity row profile open_row")  # row: where one load fills it; profile: where several fit
 QUEUE = record("state turns")  # of a station with states: what is set up at first, how many turns it has
 ORDER = record("step step_end needs needs_end ended due finish new_finish touched", "weight missed")
 ALL = record(
-    "horizon now ended watched log out touched start person choice change",
-    "late finish changeover lost makespan moved cost best taken_out",
+    "horizon now ended watched log out touched lined start person choice change",
+    "late finish changeover lost makespan moved cost best taken_out patience",
 )
 
 
@@ -58,6 +58,8 @@ class Shop(NamedTuple):
     used: np.ndarray  # loads of the other stations by minute
     turn: np.ndarray  # queue, place: step
     bias: np.ndarray  # by person: minutes by which others come first
+    wish: np.ndarray  # cluster: by when its own orders are wanted, as kept and as tried, and what of that it is to keep
+    taste: np.ndarray  # what else a line is made by, as kept and as tried: patience, and each person's bias
     log: np.ndarray  # what was done, to be undone
     lists: np.ndarray  # clusters taken out, clusters ready, orders touched, marks in the log
     best: np.ndarray  # start, person, choice, changeover of each step in the best plan
@@ -65,4 +67,4 @@ class Shop(NamedTuple):
     chance: np.ndarray
 
 
-OUT, READY, TOUCHED, MARK = 0, 1, 2, 3  # rows of `lists`
+OUT, READY, TOUCHED, MARK, LINE, LINED, LOGGED, BUFFER = range(8)  # rows of `lists`
