@@ -87,6 +87,7 @@ def one_model(problem: Problem, effort: Effort) -> Plan:
 
     Above `MODEL_AT_MOST` steps it is not even tried: stating the model alone takes minutes.
     """
+    from planner.search.bound import bound_with_something_out
     from planner.search.cpsat.model import think
     from planner.search.cpsat.part import is_exact, whole
     from planner.search.listing import ListRule
@@ -110,7 +111,7 @@ def one_model(problem: Problem, effort: Effort) -> Plan:
     best = min(hint, thought.plan, key=lambda plan: plan.cost)
     if best.unplaced or not is_exact(rule.facts):
         return best
-    return _with_bound(best, min(thought.bound, problem.prices.unplaced))
+    return _with_bound(best, min(thought.bound, bound_with_something_out(rule.facts)))
 
 
 def _with_bound(plan: Plan, bound: float) -> Plan:

@@ -198,6 +198,7 @@ class Search:
 
     def _think_whole(self, also: Iterable[str] = (), seconds: float | None = None, workers: int | None = None) -> None:
         """All steps at once, until the best plan, whoever finds it, is good enough for the bound."""
+        from planner.search.bound import bound_with_something_out
         from planner.search.cpsat.model import think
         from planner.search.cpsat.part import whole
 
@@ -205,7 +206,7 @@ class Search:
             return
         part = whole(self.rule.facts, self.best.plan, also)
         knows_all = self.exact and not part.out
-        one_left_out = self.rule.problem.prices.unplaced  # what a plan that leaves something out costs at least
+        with_something_out = bound_with_something_out(self.rule.facts)  # the model places all
         rest = self.stop.part(self.stop.seconds_left() if seconds is None else seconds, self.stop.iterations or 1)
 
         def end_if_good_enough(*_: object) -> None:
@@ -214,8 +215,7 @@ class Search:
 
         def hear_bound(bound: float) -> None:
             if knows_all:
-                self.best.raise_bound(min(bound, one_left_out))
-                end_if_good_enough()
+                self.best.raise_bound(min(bound, with_something_out))
 
         self.best.listeners.append(end_if_good_enough)
         thought = think(
