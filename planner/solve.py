@@ -119,7 +119,7 @@ class Search:
     def plan_with_bound(self) -> Plan:
         """The best plan with what is known of it."""
         plan, bound = self.best.plan, self.best.bound
-        status = Status.OPTIMAL if self.best.is_proved() else plan.status
+        status = Status.OPTIMAL if self.best.is_proved() else Status.FEASIBLE  # whatever a plan to begin from said
         return replace(
             plan,
             status=Status.PARTIAL if plan.unplaced else status,
