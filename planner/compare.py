@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from planner.costing import same_cost
+from planner.costing import is_proved
 from planner.plan import Plan, Status
 from planner.problem import Problem
 from planner.rules import broken_rules
@@ -116,8 +116,8 @@ def one_model(problem: Problem, effort: Effort) -> Plan:
 
 def _with_bound(plan: Plan, bound: float) -> Plan:
     """A plan that leaves nothing out, with a bound on every plan."""
-    proved = bound >= plan.cost or same_cost(bound, plan.cost)
-    return replace(plan, bound=min(bound, plan.cost), status=Status.OPTIMAL if proved else Status.FEASIBLE)
+    status = Status.OPTIMAL if is_proved(plan.cost, bound) else Status.FEASIBLE
+    return replace(plan, bound=min(bound, plan.cost), status=status)
 
 
 def the_engine(problem: Problem, effort: Effort) -> Plan:

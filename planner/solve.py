@@ -51,8 +51,9 @@ def solve(  # noqa: PLR0913 - each is a wish of its own, by name only
 
     `start` is the plan in force: what it begins within `frozen_minutes` from now stays, as far as the rules allow, and
     moving any other step of it costs the search `move_price`, so that with either the plan may cost more than `start`.
-    `observer` is told (seconds, plan, bound) at each improvement; `stop` ends the search early. The search also ends
-    after `iterations`, then repeatable by `seed` with one worker, or once proved within `gap` percent of the best.
+    `observer` is told (seconds, plan, bound) at each improvement, of a bound only when it has risen noticeably; `stop`
+    ends the search early. The search also ends after `iterations`, then repeatable by `seed` with one worker, or once
+    proved within `gap` percent of the best.
     Raises `PlannerError` if no plan that keeps the rules was found, which is a fault of the planner.
     """
     from planner.search.listing import ListRule, list_plans
@@ -111,7 +112,7 @@ class Search:
         self.exact = False
 
     def told_to(self, observer: Observer | None) -> None:
-        """The observer hears of the plan there is and of every better one."""
+        """The observer hears of the plan there is, of every better one and of what is proved of it."""
         if observer:
             observer(self.stop.seconds_gone(), self.best.plan, None)
             self.best.listeners.append(lambda plan, bound: observer(self.stop.seconds_gone(), plan, bound))
