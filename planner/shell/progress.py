@@ -27,7 +27,7 @@ class Progress:
         self.told_at = -BETWEEN_LINES
 
     def hear(self, seconds: float, plan: Plan, bound: float | None) -> None:
-        """A better plan or bound, as the search's observer; of many at once the first is told, and the last with its second."""
+        """A better plan or bound, as the search's observer; of many at once the first and the last are told."""
         self.plan, self.bound = plan, bound
         if seconds - self.told_at >= BETWEEN_LINES:
             self.tell(seconds)
