@@ -108,14 +108,20 @@ class _Looking:
 
     def _rows(self, room: Room, trial: _Trial, step: Step) -> Iterator[Placed]:
         """The step wherever it finds room beside the trial and can be no sooner."""
-        held = {hold.station for hold in self.problem.holds if hold.first == step.id}
-        free_again = [_only(use.end) for station in held for use in room.stations.get(station, [])]
+        held = set(self._ends_of_what_holds_meet(room, trial.plan, step))
         for spot in spots(self.problem, step):
             self._look()
             allowed = both(room.starts(step, spot), trial.starts[step.id])
-            firsts = {first for first, _ in allowed} | {first for one in free_again for first, _ in both(allowed, one)}
-            for start in sorted(firsts):
+            for start in sorted({first for first, _ in allowed} | {end for end in held if both(allowed, _only(end))}):
                 yield Placed(step.id, start, start + step.minutes, spot.person, spot.stations, spot.changeover)
+
+    def _ends_of_what_holds_meet(self, room: Room, plan: Plan, step: Step) -> Iterator[int]:
+        """Where a hold that begins with the step finds its station free again, or is over before it begins."""
+        for hold in self.problem.holds:
+            if hold.first == step.id:
+                yield from (use.end for use in room.stations.get(hold.station, ()))
+                if hold.last in plan:
+                    yield plan[hold.last].end
 
     def _stands(self, plan: Plan, to_come: Collection[str]) -> bool:
         """Whether the plan keeps the rules in which one more step may cross others: holds, and what is set up."""
