@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Collection, Iterable, Iterator
+from graphlib import TopologicalSorter
 
 from planner.judging.starts_left import places_beside
 from planner.plan import Placed, Plan
 from planner.problem import Link, Problem
+
+Needs = dict[str, set[str]]
 
 
 def what_follows_is_left_out(problem: Problem, plan: Plan) -> Iterator[str]:
@@ -44,25 +46,55 @@ def starts_left(problem: Problem, plan: Plan) -> Iterator[list[Placed]]:
 
 
 def _groups(problem: Problem, plan: Plan) -> list[frozenset[str]]:
-    """What is left out in the least parts that could be placed by themselves, the smallest first."""
-    out = {left.step for left in plan.unplaced if not problem.step[left.step].begun}
-    needs: dict[str, set[str]] = defaultdict(set)
+    """What is left out in the least parts that could be placed by themselves, and these with what ends their holds."""
+    out = sorted(left.step for left in plan.unplaced if not problem.step[left.step].begun)
+    before: Needs = {step: set() for step in out}
+    needs: Needs = {step: set() for step in out}
+    ends: Needs = {step: set() for step in out}
     for link in problem.links:
-        if {link.before, link.after} <= out:
+        if link.before in needs and link.after in needs:
+            before[link.after].add(link.before)
             needs[link.after].add(link.before)
             if ties_before(problem, link):
                 needs[link.before].add(link.after)
-    groups = {frozenset(_with_all_it_needs(step, needs)) for step in out}
-    least = [group for group in groups if not any(other < group for other in groups)]
-    return sorted(least, key=lambda group: (len(group), sorted(group)))
+    for hold in problem.holds:
+        if hold.first in needs and hold.last in needs:
+            ends[hold.first].add(hold.last)
+    least = list(_least(needs, TopologicalSorter(before).static_order()))
+    wider = {step: needs[step] | ends[step] for step in out}
+    with_ends = [_reached(group, wider) for group in least if any(ends[step] for step in group)]
+    groups = {*least, *(frozenset(group) for group in with_ends if group)}
+    return sorted(groups, key=lambda group: (len(group), sorted(group)))
 
 
-def _with_all_it_needs(step: str, needs: dict[str, set[str]]) -> set[str]:
-    found: set[str] = set()
-    waiting = [step]
+def _least(needs: Needs, order: Iterable[str]) -> Iterator[frozenset[str]]:
+    """The sets of steps that need no other and all need each other: no smaller one could be placed by itself.
+
+    What comes first by links is looked at first, for whoever needs what is settled already is in none of the others.
+    """
+    needed_by: Needs = {step: set() for step in needs}
+    for step, others in needs.items():
+        for other in others:
+            needed_by[other].add(step)
+    settled: set[str] = set()
+    for step in order:
+        if step in settled:
+            continue
+        settled.add(step)
+        group = _reached([step], needs, settled)
+        if group and _reached([step], {each: needed_by[each] & group for each in group}) == group:
+            settled |= group
+            yield frozenset(group)
+
+
+def _reached(first: Iterable[str], ways: Needs, but: Collection[str] = ()) -> set[str] | None:
+    """The steps that ways lead to from the first ones, these included; None where one leads to any of `but`."""
+    found = set(first)
+    waiting = list(found)
     while waiting:
-        step = waiting.pop()
-        if step not in found:
-            found.add(step)
-            waiting += needs[step]
+        further = ways[waiting.pop()] - found
+        if any(step in but for step in further):
+            return None
+        found |= further
+        waiting += further
     return found

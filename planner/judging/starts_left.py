@@ -14,7 +14,7 @@ from planner.plan import Placed, Plan
 from planner.problem import Interval, Link, Problem, Step
 
 MOST_LOOKS = 4_000  # at spots of a step and windows between steps
-TRYING = 10  # looks that it takes to judge a plan with one more step in it
+TRYING, ROWS_A_LOOK = 10, 50  # judging a plan with one more step in it counts as ten looks, and one for so many rows
 
 
 def places_beside(problem: Problem, plan: Plan, group: frozenset[str]) -> list[Placed] | None:
@@ -100,7 +100,7 @@ class _Looking:
                 narrowed = self._narrowed({**trial.starts, step: _only(row.start)}, [step])
                 if narrowed is None:
                     continue
-                self._look(TRYING)
+                self._look(TRYING + len(trial.plan.placed) // ROWS_A_LOOK)
                 rest = tuple(left for left in trial.plan.unplaced if left.step != step)
                 plan = replace(trial.plan, placed=(*trial.plan.placed, row), unplaced=rest)
                 if self._stands(plan, [other for other in to_come if other != step]):

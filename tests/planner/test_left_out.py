@@ -95,6 +95,14 @@ def test_a_hold_whose_end_is_left_out_lasts_to_the_horizon():
     assert len(judged(problem, oil, put(problem, "dry", 2460, None, "rack"), out=["fetch"])) == 1  # it moves on
 
 
+def test_what_holds_a_place_is_looked_for_with_the_step_that_gives_it_back():
+    steps = [make_step("oil", 10), make_step("fetch", 10), make_step("dry", 30, "alone", at=["rack"])]
+    rack = {"stations": [Station("rack")], "holds": [Hold("rack", 1, "oil", "fetch")], "links": [Link("oil", "fetch")]}
+    problem = make_problem(*steps, **rack)
+    broken = judged(problem, put(problem, "dry", 2440, None, "rack"), out=["oil", "fetch"])
+    assert broken == ["oil is left out though it could start at 480, with fetch at 490"]
+
+
 def test_a_step_that_frees_a_begun_hold_is_not_left_out():
     steps = [make_step("oil", 10, begun=Begun(400, "ana", ())), make_step("wipe", 10, "alone", at=["rack"])]
     rack = {"stations": [Station("rack", 2)], "holds": [Hold("rack", 1, "oil", "wipe")]}
