@@ -7,9 +7,10 @@ from graphlib import TopologicalSorter
 
 from planner.judging.starts_left import places_beside
 from planner.plan import Placed, Plan
-from planner.problem import Link, Problem
+from planner.problem import Hold, Link, Problem
 
 Needs = dict[str, set[str]]
+FEW = 12  # steps that are looked for though a smaller part of them could be placed by itself
 
 
 def what_follows_is_left_out(problem: Problem, plan: Plan) -> Iterator[str]:
@@ -39,32 +40,37 @@ def left_out_only_for_want_of_a_start(problem: Problem, plan: Plan) -> Iterator[
 
 def starts_left(problem: Problem, plan: Plan) -> Iterator[list[Placed]]:
     """Steps that are left out, each with all it must stand with, placed beside the plan: one way for each that fits."""
+    told: set[str] = set()
     for group in _groups(problem, plan):
-        places = places_beside(problem, plan, group)
+        places = None if group & told else places_beside(problem, plan, group)
         if places:
+            told |= group
             yield places
 
 
 def _groups(problem: Problem, plan: Plan) -> list[frozenset[str]]:
-    """What is left out in the least parts that could be placed by themselves, and these with what ends their holds."""
+    """What is left out in the least parts that could be placed by themselves; again with what gives them back room."""
     out = sorted(left.step for left in plan.unplaced if not problem.step[left.step].begun)
     before: Needs = {step: set() for step in out}
     needs: Needs = {step: set() for step in out}
-    ends: Needs = {step: set() for step in out}
     for link in problem.links:
         if link.before in needs and link.after in needs:
             before[link.after].add(link.before)
             needs[link.after].add(link.before)
             if ties_before(problem, link):
                 needs[link.before].add(link.after)
-    for hold in problem.holds:
-        if hold.first in needs and hold.last in needs:
-            ends[hold.first].add(hold.last)
     least = list(_least(needs, TopologicalSorter(before).static_order()))
-    wider = {step: needs[step] | ends[step] for step in out}
-    with_ends = [_reached(group, wider) for group in least if any(ends[step] for step in group)]
-    groups = {*least, *(frozenset(group) for group in with_ends if group)}
+    holds = [hold for hold in problem.holds if hold.last in needs]
+    wider = [_reached([*group, *_give_back_room(problem, plan, group, holds)], needs) for group in least]
+    groups = {*least, *(frozenset(group) for group in wider if group and len(group) <= FEW)}
     return sorted(groups, key=lambda group: (len(group), sorted(group)))
+
+
+def _give_back_room(problem: Problem, plan: Plan, group: Collection[str], holds: list[Hold]) -> Iterator[str]:
+    """The steps at whose end a station is free again that the group may need, or holds."""
+    names = {name for step in group for need in problem.step[step].stations for name in need.any_of} if holds else set()
+    names |= {hold.station for hold in holds if hold.first in group}
+    return (hold.last for hold in holds if hold.station in names and (hold.first in group or hold.first in plan))
 
 
 def _least(needs: Needs, order: Iterable[str]) -> Iterator[frozenset[str]]:
