@@ -7,7 +7,7 @@ from graphlib import TopologicalSorter
 
 from planner.judging.starts_left import places_beside
 from planner.plan import Placed, Plan
-from planner.problem import Hold, Link, Problem
+from planner.problem import Link, Problem
 
 Needs = dict[str, set[str]]
 FEW = 12  # steps that are looked for though a smaller part of them could be placed by itself
@@ -60,17 +60,17 @@ def _groups(problem: Problem, plan: Plan) -> list[frozenset[str]]:
             if ties_before(problem, link):
                 needs[link.before].add(link.after)
     least = list(_least(needs, TopologicalSorter(before).static_order()))
-    holds = [hold for hold in problem.holds if hold.last in needs]
-    wider = [_reached([*group, *_give_back_room(problem, plan, group, holds)], needs) for group in least]
+    wider = [_reached([*group, *_give_back_room(problem, plan, group) & needs.keys()], needs) for group in least]
     groups = {*least, *(frozenset(group) for group in wider if group and len(group) <= FEW)}
     return sorted(groups, key=lambda group: (len(group), sorted(group)))
 
 
-def _give_back_room(problem: Problem, plan: Plan, group: Collection[str], holds: list[Hold]) -> Iterator[str]:
-    """The steps at whose end a station is free again that the group may need, or holds."""
-    names = {name for step in group for need in problem.step[step].stations for name in need.any_of} if holds else set()
-    names |= {hold.station for hold in holds if hold.first in group}
-    return (hold.last for hold in holds if hold.station in names and (hold.first in group or hold.first in plan))
+def _give_back_room(problem: Problem, plan: Plan, group: Collection[str]) -> set[str]:
+    """The steps at whose end a station is free again that the group may need, or hold."""
+    names = {name for step in group for need in problem.step[step].stations for name in need.any_of}
+    names |= {hold.station for hold in problem.holds if hold.first in group}
+    stands = [hold for hold in problem.holds if hold.first in group or hold.first in plan]
+    return {hold.last for hold in stands if hold.station in names}
 
 
 def _least(needs: Needs, order: Iterable[str]) -> Iterator[frozenset[str]]:

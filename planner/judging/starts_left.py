@@ -116,12 +116,12 @@ class _Looking:
                 yield Placed(step.id, start, start + step.minutes, spot.person, spot.stations, spot.changeover)
 
     def _ends_of_what_holds_meet(self, room: Room, plan: Plan, step: Step) -> Iterator[int]:
-        """Where a hold that begins with the step finds its station free again, or is over before it begins."""
+        """Where a hold of the step finds its station free again, or is over before it begins."""
         for hold in self.problem.holds:
-            if hold.first == step.id:
+            if step.id in {hold.first, hold.last}:
                 yield from (use.end for use in room.stations.get(hold.station, ()))
-                if hold.last in plan:
-                    yield plan[hold.last].end
+            if step.id == hold.first and hold.last in plan:
+                yield plan[hold.last].end
 
     def _stands(self, plan: Plan, to_come: Collection[str]) -> bool:
         """Whether the plan keeps the rules in which one more step may cross others: holds, and what is set up."""
