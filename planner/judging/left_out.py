@@ -39,7 +39,10 @@ def left_out_only_for_want_of_a_start(problem: Problem, plan: Plan) -> Iterator[
 
 
 def starts_left(problem: Problem, plan: Plan) -> Iterator[list[Placed]]:
-    """Steps that are left out, each with all it must stand with, placed beside the plan: one way for each that fits."""
+    """Steps that are left out, each with all it must stand with, placed beside the plan: one way for each that fits.
+
+    What takes a set-up away from the steps that stand is not looked for together with what would bring it back.
+    """
     told: set[str] = set()
     for group in _groups(problem, plan):
         places = None if group & told else places_beside(problem, plan, group)
