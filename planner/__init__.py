@@ -1,6 +1,6 @@
 """The planner's face: the only names that the site uses."""
 
-from planner.costing import cost
+from planner.costing import cost, distance_words
 from planner.errors import MakingError, PlanError, PlannerError, ProblemError
 from planner.exchange import (
     plan_from_json,
@@ -48,7 +48,6 @@ from planner.problem import (
     Step,
 )
 from planner.rules import broken_rules
-from planner.saying import distance_words
 from planner.solve import quick_plan, solve
 from planner.trade.outlines import outline_of
 from planner.trade.price import price_floor

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from planner.costing import same_cost
+from planner.costing import is_proved
 from planner.plan import Plan, Status
 from planner.problem import Problem
 from planner.rules import broken_rules
@@ -87,6 +87,7 @@ def one_model(problem: Problem, effort: Effort) -> Plan:
 
     Above `MODEL_AT_MOST` steps it is not even tried: stating the model alone takes minutes.
     """
+    from planner.search.bound import bound_with_something_out
     from planner.search.cpsat.model import think
     from planner.search.cpsat.part import is_exact, whole
     from planner.search.listing import ListRule
@@ -110,13 +111,13 @@ def one_model(problem: Problem, effort: Effort) -> Plan:
     best = min(hint, thought.plan, key=lambda plan: plan.cost)
     if best.unplaced or not is_exact(rule.facts):
         return best
-    return _with_bound(best, min(thought.bound, problem.prices.unplaced))
+    return _with_bound(best, min(thought.bound, bound_with_something_out(rule.facts)))
 
 
 def _with_bound(plan: Plan, bound: float) -> Plan:
     """A plan that leaves nothing out, with a bound on every plan."""
-    proved = bound >= plan.cost or same_cost(bound, plan.cost)
-    return replace(plan, bound=min(bound, plan.cost), status=Status.OPTIMAL if proved else Status.FEASIBLE)
+    status = Status.OPTIMAL if is_proved(plan.cost, bound) else Status.FEASIBLE
+    return replace(plan, bound=min(bound, plan.cost), status=status)
 
 
 def the_engine(problem: Problem, effort: Effort) -> Plan:

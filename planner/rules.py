@@ -1,6 +1,7 @@
 """Judge any plan: which rules of the plan exchange it breaks, and what it costs.
 
-Plain Python that shares nothing with the search, so that a mistake there cannot hide here.
+Plain Python that takes nothing from the search, so that a mistake there cannot hide here. One look is lent to it, for
+room left beside a plan (`judging.left_out.starts_left`): a test holds that one against trying every minute.
 """
 
 from __future__ import annotations

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
-from math import ceil
 
 from planner.parts import Step
 
@@ -48,17 +47,3 @@ def at(origin: datetime, minute: int) -> str:
     """A minute as the shop's clock shows it: `Mon 2 Mar 08:30`."""
     instant = (origin.astimezone(UTC) + timedelta(minutes=minute)).astimezone(origin.tzinfo)
     return f"{instant:%a} {instant.day} {instant:%b} {instant:%H:%M}"
-
-
-def distance_words(cost: float, bound: float | None) -> str:
-    """How far a plan can be from the best one: `proved best`, `at most 12 % from the best possible`.
-
-    In per cent of the bound, rounded up; above tenfold, or where nothing is known, it says just that.
-    """
-    if bound is None:
-        return "how far from the best possible is not known"
-    if cost - bound <= max(0.01, 1e-6 * abs(cost)):
-        return "proved best"
-    if bound <= 0 or cost > 10 * bound:
-        return "perhaps far from the best possible: little is known of it"
-    return f"at most {max(1, ceil(100 * (cost - bound) / bound - 1e-9))} % from the best possible"

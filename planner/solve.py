@@ -51,8 +51,9 @@ def solve(  # noqa: PLR0913 - each is a wish of its own, by name only
 
     `start` is the plan in force: what it begins within `frozen_minutes` from now stays, as far as the rules allow, and
     moving any other step of it costs the search `move_price`, so that with either the plan may cost more than `start`.
-    `observer` is told (seconds, plan, bound) at each improvement; `stop` ends the search early. The search also ends
-    after `iterations`, then repeatable by `seed` with one worker, or once proved within `gap` percent of the best.
+    `observer` is told (seconds, plan, bound) at each improvement, of a bound only when it has risen noticeably; `stop`
+    ends the search early. The search also ends after `iterations`, then repeatable by `seed` with one worker, or once
+    proved within `gap` percent of the best.
     Raises `PlannerError` if no plan that keeps the rules was found, which is a fault of the planner.
     """
     from planner.search.listing import ListRule, list_plans
@@ -111,7 +112,7 @@ class Search:
         self.exact = False
 
     def told_to(self, observer: Observer | None) -> None:
-        """The observer hears of the plan there is and of every better one."""
+        """The observer hears of the plan there is, of every better one and of what is proved of it."""
         if observer:
             observer(self.stop.seconds_gone(), self.best.plan, None)
             self.best.listeners.append(lambda plan, bound: observer(self.stop.seconds_gone(), plan, bound))
@@ -119,7 +120,7 @@ class Search:
     def plan_with_bound(self) -> Plan:
         """The best plan with what is known of it."""
         plan, bound = self.best.plan, self.best.bound
-        status = Status.OPTIMAL if self.best.is_proved() else plan.status
+        status = Status.OPTIMAL if self.best.is_proved() else Status.FEASIBLE  # whatever a plan to begin from said
         return replace(
             plan,
             status=Status.PARTIAL if plan.unplaced else status,
@@ -198,6 +199,7 @@ class Search:
 
     def _think_whole(self, also: Iterable[str] = (), seconds: float | None = None, workers: int | None = None) -> None:
         """All steps at once, until the best plan, whoever finds it, is good enough for the bound."""
+        from planner.search.bound import bound_with_something_out
         from planner.search.cpsat.model import think
         from planner.search.cpsat.part import whole
 
@@ -205,7 +207,7 @@ class Search:
             return
         part = whole(self.rule.facts, self.best.plan, also)
         knows_all = self.exact and not part.out
-        one_left_out = self.rule.problem.prices.unplaced  # what a plan that leaves something out costs at least
+        with_something_out = bound_with_something_out(self.rule.facts)  # the model places all
         rest = self.stop.part(self.stop.seconds_left() if seconds is None else seconds, self.stop.iterations or 1)
 
         def end_if_good_enough(*_: object) -> None:
@@ -214,8 +216,7 @@ class Search:
 
         def hear_bound(bound: float) -> None:
             if knows_all:
-                self.best.raise_bound(min(bound, one_left_out))
-                end_if_good_enough()
+                self.best.raise_bound(min(bound, with_something_out))
 
         self.best.listeners.append(end_if_good_enough)
         thought = think(

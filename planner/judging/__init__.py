@@ -1,1 +1,1 @@
-"""The rules a plan keeps, one function a rule; nothing here is shared with the search."""
+"""The rules a plan keeps, one function a rule; nothing here comes from the search."""

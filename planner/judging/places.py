@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
 from planner.costing import horizon
@@ -54,9 +54,9 @@ def uses_of_hands(problem: Problem, plan: Plan) -> dict[str, list[Use]]:
     return uses
 
 
-def capacity_is_kept(problem: Problem, plan: Plan) -> Iterator[str]:
+def capacity_is_kept(problem: Problem, plan: Plan, to_come: Collection[str] = ()) -> Iterator[str]:
     """At no instant do steps, holds and changeovers exceed a station's capacity, but where begun steps alone do."""
-    uses = uses_of_stations(problem, plan)
+    uses = uses_of_stations(problem, plan, to_come)
     for name, station_uses in uses.items():
         capacity = problem.station[name].capacity
         full = first_overload(station_uses, capacity)
@@ -82,8 +82,8 @@ def first_overload(uses: list[Use], capacity: int) -> int | None:
     return None
 
 
-def uses_of_stations(problem: Problem, plan: Plan) -> dict[str, list[Use]]:
-    """What takes room at each station, changeovers and holds included."""
+def uses_of_stations(problem: Problem, plan: Plan, to_come: Collection[str] = ()) -> dict[str, list[Use]]:
+    """What takes room at each station, changeovers and holds included, but those that last until a step to come."""
     uses: dict[str, list[Use]] = defaultdict(list)
     for placed in plan.placed:
         step = problem.step[placed.step]
@@ -91,7 +91,7 @@ def uses_of_stations(problem: Problem, plan: Plan) -> dict[str, list[Use]]:
             start = placed.start - placed.changeover
             uses[name].append(Use(start, placed.end, need.load, step.begun is None, step.id))
     for hold in problem.holds:
-        use = _hold_use(problem, plan, hold)
+        use = None if hold.last in to_come else _hold_use(problem, plan, hold)
         if use:
             uses[hold.station].append(use)
     return uses
@@ -113,7 +113,7 @@ def _hold_use(problem: Problem, plan: Plan, hold: Hold) -> Use | None:
 def changeovers_are_worked(problem: Problem, plan: Plan) -> Iterator[str]:
     """Before each step its station is changed over from its state for the table's minutes, else not at all."""
     wanted: dict[str, int] = defaultdict(int)
-    for name, queue in _queues(problem, plan).items():
+    for name, queue in queues(problem, plan).items():
         for placed, minutes in _changeovers(problem, name, queue):
             wanted[placed.step] += minutes
     for placed in plan.placed:
@@ -121,7 +121,7 @@ def changeovers_are_worked(problem: Problem, plan: Plan) -> Iterator[str]:
             yield f"{placed.step} needs a changeover of {wanted[placed.step]} minutes, not {placed.changeover}"
 
 
-def _queues(problem: Problem, plan: Plan) -> dict[str, list[Placed]]:
+def queues(problem: Problem, plan: Plan) -> dict[str, list[Placed]]:
     """What is done at each station with room for one, by start; without what was over before now."""
     queues: dict[str, list[Placed]] = defaultdict(list)
     for placed in sorted(plan.placed, key=lambda each: (each.start, each.end)):

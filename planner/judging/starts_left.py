@@ -2,177 +2,164 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
-from itertools import product
+from collections import defaultdict, deque
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from graphlib import TopologicalSorter
 
-from planner.judging.calendar import (
-    changeovers_in_hours,
-    hands_in_hours,
-    in_station_hours,
-    segments_at,
-    starts_after_now,
-    watch_in_hours,
-)
-from planner.judging.links import links_hold
-from planner.judging.places import (
-    Use,
-    capacity_is_kept,
-    changeovers_are_worked,
-    first_overload,
-    one_pair_of_hands,
-    uses_of_hands,
-    uses_of_stations,
-)
-from planner.plan import Placed, Plan, Status
-from planner.problem import Interval, Need, Problem, Step
+from planner.judging.places import capacity_is_kept, changeovers_are_worked
+from planner.judging.room_left import Room, spots
+from planner.judging.spans import FOREVER, Spans, both, moved
+from planner.plan import Placed, Plan
+from planner.problem import Interval, Link, Problem, Step
 
-OF_THE_STEP_ALONE = (hands_in_hours, watch_in_hours, in_station_hours, changeovers_in_hours, starts_after_now)
-OF_THE_WHOLE_PLAN = (links_hold, changeovers_are_worked, one_pair_of_hands, capacity_is_kept)
-MOST_LOOKS = 4_000  # places looked at for steps that must stand together; a single step is looked for everywhere
+MOST_LOOKS = 4_000  # at spots of a step and windows between steps
+TRYING, ROWS_A_LOOK = 10, 50  # judging a plan with one more step in it counts as ten looks, and one for so many rows
 
 
 def places_beside(problem: Problem, plan: Plan, group: frozenset[str]) -> list[Placed] | None:
     """Every step of the group placed beside the rest of the plan, or None where that cannot be (or takes too long)."""
-    steps = _one_after_the_other(problem, group)
-    return _Looking(problem, steps, MOST_LOOKS if len(steps) > 1 else None).place(plan, 0)
-
-
-def _one_after_the_other(problem: Problem, group: frozenset[str]) -> list[Step]:
-    """The steps of the group, each after all of them that come before it by links."""
-    inner = [link for link in problem.links if {link.before, link.after} <= group]
-    ordered: list[str] = []
-    while len(ordered) < len(group):
-        waiting = {link.after for link in inner if link.before not in ordered}
-        ordered += sorted(group - waiting - set(ordered))
-    return [problem.step[step] for step in ordered]
-
-
-@dataclass
-class _Looking:
-    """A walk through the places of one step after the other, back where the next has none."""
-
-    problem: Problem
-    steps: list[Step]
-    looks_left: int | None
-    looks: int = field(default=0, init=False)
-
-    def place(self, plan: Plan, number: int) -> list[Placed] | None:
-        """The steps from `number` on, placed beside `plan`."""
-        if number == len(self.steps):
-            return []
-        for stands in self._places(plan, self.steps[number]):
-            rest = tuple(left for left in plan.unplaced if left.step != stands.step)
-            trial = replace(plan, placed=(*plan.placed, stands), unplaced=rest)
-            if any(True for rule in OF_THE_WHOLE_PLAN for _ in rule(self.problem, trial)):
-                continue
-            others = self.place(trial, number + 1)
-            if others is not None:
-                return [stands, *others]
+    try:
+        return _Looking(problem, group).places(plan)
+    except _TooLongError:
         return None
 
-    def _places(self, plan: Plan, step: Step) -> Iterator[Placed]:
-        """Where a step would find hours, hands and room."""
-        problem = self.problem
-        hands, stations = uses_of_hands(problem, plan), uses_of_stations(problem, plan)
-        for person, chosen, changeover in product(_people(problem, step), _choices(step), _changeovers(problem, step)):
-            taken = hands.get(person or "", [])
-            there = {name: stations.get(name, []) for name in chosen}
-            for start in sorted(self._candidates(plan, step, [*taken, *_all(there)], changeover)):
-                self.looks += 1
-                if self.looks_left is not None and self.looks > self.looks_left:
-                    return
-                stands = Placed(step.id, start, start + step.minutes, person, chosen, changeover)
-                if _fits_beside(problem, step, stands, taken, there):
-                    yield stands
 
-    def _candidates(self, plan: Plan, step: Step, uses: list[Use], changeover: int) -> set[int]:
-        """Every start at which something begins to allow the step: if it has any start, it has one of these."""
-        earliest = max(self.problem.now, step.release if step.release is not None else self.problem.now) + changeover
-        starts = {earliest} | _starts_at(self.problem, step, uses, changeover) | self._in_time_for_others(plan, step)
-        for link in self.problem.links:
-            if link.after == step.id and link.before in plan:
-                starts |= {plan[link.before].end + least for least, _ in link.waits}
-                earliest = max(earliest, plan[link.before].end + link.waits[0][0])
-        return {start for start in starts if start >= earliest}
-
-    def _in_time_for_others(self, plan: Plan, step: Step) -> set[int]:
-        """The first starts from which a step that must follow in time, and is still to be placed, finds its own."""
-        followers = {other.id: other for other in self.steps if other.id not in plan}
-        found: set[int] = set()
-        for link in self.problem.links:
-            if link.before == step.id and link.after in followers:
-                after = followers[link.after]
-                theirs = self._in_time_for_others(plan, after) | set().union(
-                    *(
-                        _starts_at(self.problem, after, _uses_for(self.problem, plan, after), changeover)
-                        for changeover in _changeovers(self.problem, after)
-                    )
-                )
-                found |= {start - most - step.minutes for start in theirs for _, most in link.waits if most is not None}
-        return found
+class _TooLongError(Exception):
+    """All looks are used up."""
 
 
-def _starts_at(problem: Problem, step: Step, uses: list[Use], changeover: int) -> set[int]:
-    """The starts at which a segment, or the changeover, begins as somebody or something gets free or opens."""
-    moments = {use.end for use in uses} | {opens for opens, _ in _openings(problem, step)}
-    offsets = {start for _, start, _ in segments_at(step, 0)} | {-changeover}
-    return {moment - offset for moment in moments for offset in offsets}
+@dataclass(frozen=True, slots=True)
+class _Trial:
+    """A plan with some of the group placed, and when each step of the group may start for all that is known."""
+
+    plan: Plan
+    placed: frozenset[Placed]
+    starts: Mapping[str, Spans]
 
 
-def _uses_for(problem: Problem, plan: Plan, step: Step) -> list[Use]:
-    """All that takes anybody or anything the step might need."""
-    hands, stations = uses_of_hands(problem, plan), uses_of_stations(problem, plan)
-    people = [use for person in _people(problem, step) for use in hands.get(person or "", [])]
-    return people + [use for need in step.stations for name in need.any_of for use in stations.get(name, [])]
+class _Looking:
+    """A walk through the places of a group's steps in any order, back where one still to come has no start left.
+
+    Where the group has room at all, there is a way to place it in which no step can be sooner; it is met by placing
+    each step after those that keep it from being sooner, at the first minute of some span in which it may start.
+    """
+
+    def __init__(self, problem: Problem, group: frozenset[str]) -> None:
+        self.problem, self.group = problem, group
+        self.looks_left = MOST_LOOKS
+        self.links: dict[str, list[Link]] = defaultdict(list)
+        for link in problem.links:
+            for step in {link.before, link.after} & group:
+                self.links[step].append(link)
+
+    def places(self, plan: Plan) -> list[Placed] | None:
+        """All steps of the group, placed beside `plan`."""
+        starts = self._starts_by_themselves(plan)
+        seen: set[frozenset[Placed]] = set()
+        walk = [self._with_one_more(_Trial(plan, frozenset(), starts))] if starts else []
+        while walk:
+            trial = next(walk[-1], None)
+            if trial is None:
+                walk.pop()
+            elif len(trial.placed) == len(self.group):
+                return [trial.plan[step] for step in starts or ()]
+            elif trial.placed not in seen:
+                seen.add(trial.placed)
+                walk.append(self._with_one_more(trial))
+        return None
+
+    def _starts_by_themselves(self, plan: Plan) -> dict[str, Spans] | None:
+        """When each step may start beside the plan; None where some has no start or leaves none to another."""
+        room = Room(self.problem, plan, self.group)
+        starts: dict[str, Spans] = {}
+        for step in self._one_after_the_other():
+            found = room.starts_anywhere(self.problem.step[step])
+            for link in self.links[step]:
+                if link.after == step and link.before in plan:
+                    found = both(found, moved(_only(plan[link.before].start), self._distances(link)))
+            if not found:
+                return None
+            starts[step] = found
+        return self._narrowed(starts, starts)
+
+    def _one_after_the_other(self) -> list[str]:
+        """The steps of the group, each after all of them that come before it by links."""
+        before = {
+            step: [link.before for link in self.links[step] if link.after == step and link.before in self.group]
+            for step in sorted(self.group)
+        }
+        return list(TopologicalSorter(before).static_order())
+
+    def _with_one_more(self, trial: _Trial) -> Iterator[_Trial]:
+        """The trial with any one of the steps still to come, placed in any way that leaves the others a start."""
+        to_come = [step for step in trial.starts if step not in trial.plan]
+        room = Room(self.problem, trial.plan, to_come)
+        for step in to_come:
+            for row in self._rows(room, trial, self.problem.step[step]):
+                narrowed = self._narrowed({**trial.starts, step: _only(row.start)}, [step])
+                if narrowed is None:
+                    continue
+                self._look(TRYING + len(trial.plan.placed) // ROWS_A_LOOK)
+                rest = tuple(left for left in trial.plan.unplaced if left.step != step)
+                plan = replace(trial.plan, placed=(*trial.plan.placed, row), unplaced=rest)
+                if self._stands(plan, [other for other in to_come if other != step]):
+                    yield _Trial(plan, trial.placed | {row}, narrowed)
+
+    def _rows(self, room: Room, trial: _Trial, step: Step) -> Iterator[Placed]:
+        """The step wherever it finds room beside the trial and can be no sooner."""
+        held = set(self._ends_of_what_holds_meet(room, trial.plan, step))
+        for spot in spots(self.problem, step):
+            self._look()
+            allowed = both(room.starts(step, spot), trial.starts[step.id])
+            for start in sorted({first for first, _ in allowed} | {end for end in held if both(allowed, _only(end))}):
+                yield Placed(step.id, start, start + step.minutes, spot.person, spot.stations, spot.changeover)
+
+    def _ends_of_what_holds_meet(self, room: Room, plan: Plan, step: Step) -> Iterator[int]:
+        """Where a hold of the step finds its station free again, or is over before it begins."""
+        for hold in self.problem.holds:
+            if step.id in {hold.first, hold.last}:
+                yield from (use.end for use in room.stations.get(hold.station, ()))
+            if step.id == hold.first and hold.last in plan:
+                yield plan[hold.last].end
+
+    def _stands(self, plan: Plan, to_come: Collection[str]) -> bool:
+        """Whether the plan keeps the rules in which one more step may cross others: holds, and what is set up."""
+        broken = [*capacity_is_kept(self.problem, plan, to_come), *changeovers_are_worked(self.problem, plan)]
+        return not broken
+
+    def _narrowed(self, starts: Mapping[str, Spans], changed: Iterable[str]) -> dict[str, Spans] | None:
+        """The starts that the waits between steps of the group leave, or None where one has none."""
+        narrowed, waiting = dict(starts), deque(changed)
+        while waiting:
+            step = waiting.popleft()
+            for link in self.links[step]:
+                other = link.after if link.before == step else link.before
+                if other in self.group:
+                    self._look()
+                    near = moved(narrowed[step], self._distances(link, back=other == link.before))
+                    left = both(narrowed[other], near)
+                    if not left:
+                        return None
+                    if left != narrowed[other]:
+                        narrowed[other] = left
+                        waiting.append(other)
+        return narrowed
+
+    def _distances(self, link: Link, *, back: bool = False) -> list[Interval]:
+        """How many minutes after the start of the earlier step the later one may start, or the other way round."""
+        before = self.problem.step[link.before]
+        waits = [(least, FOREVER if most is None else most) for least, most in link.waits]
+        if before.begun:
+            waits.append((max(most for _, most in waits), FOREVER))  # the last window may be lost
+        found = [(before.minutes + least, before.minutes + most) for least, most in waits]
+        return [(-most, -least) for least, most in found] if back else found
+
+    def _look(self, looks: int = 1) -> None:
+        self.looks_left -= looks
+        if self.looks_left < 0:
+            raise _TooLongError
 
 
-def _people(problem: Problem, step: Step) -> list[str | None]:
-    if step.skill is None:
-        return [None]
-    return [person.id for person in problem.people if step.skill in person.skills]
-
-
-def _choices(step: Step) -> list[tuple[str, ...]]:
-    return list(product(*(need.any_of for need in step.stations)))
-
-
-def _changeovers(problem: Problem, step: Step) -> list[int]:
-    """The minutes a changeover before the step can take at all."""
-    minutes = {0}
-    for need in step.stations:
-        for name in need.any_of:
-            station = problem.station[name]
-            minutes |= {station.changeover_default, *station.changeovers.values()}
-    return sorted(minutes) if step.state_in is not None else [0]
-
-
-def _all(there: dict[str, list[Use]]) -> list[Use]:
-    return [use for uses in there.values() for use in uses]
-
-
-def _openings(problem: Problem, step: Step) -> Iterator[Interval]:
-    yield from problem.watched
-    for person in problem.people:
-        yield from person.openings
-    for need in step.stations:
-        for name in need.any_of:
-            yield from problem.station[name].openings or ()
-
-
-def _fits_beside(problem: Problem, step: Step, stands: Placed, taken: list[Use], there: dict[str, list[Use]]) -> bool:
-    """Whether hours, hands and room allow the step as it stands; the quick look before the whole plan is judged."""
-    alone = Plan(status=Status.FEASIBLE, cost=0, placed=(stands,))
-    if any(True for rule in OF_THE_STEP_ALONE for _ in rule(problem, alone)):
-        return False
-    start = stands.start - stands.changeover
-    worked = [(start, stands.start)] if stands.changeover else []
-    worked += [(a, b) for segment, a, b in segments_at(step, stands.start) if segment.need is Need.HANDS]
-    if any(use.start < end and begin < use.end for use in taken for begin, end in worked):
-        return False
-    for need, name in zip(step.stations, stands.stations, strict=True):
-        uses = [use for use in there[name] if use.start < stands.end and start < use.end]
-        room = Use(start, stands.end, need.load, True, step.id)
-        if first_overload([*uses, room], problem.station[name].capacity) is not None:
-            return False
-    return True
+def _only(minute: int) -> Spans:
+    return ((minute, minute),)

@@ -9,10 +9,10 @@ from contextlib import suppress
 from dataclasses import replace
 from typing import Any
 
-from planner.costing import late_orders
+from planner.costing import distance_words, late_orders
 from planner.plan import Plan, Status
 from planner.problem import Problem
-from planner.saying import distance_words, one_line
+from planner.saying import one_line
 
 BETWEEN_LINES = 0.2  # seconds
 
@@ -27,7 +27,7 @@ class Progress:
         self.told_at = -BETWEEN_LINES
 
     def hear(self, seconds: float, plan: Plan, bound: float | None) -> None:
-        """A better plan, as the search's observer; of many at once the first is told, and the last with its second."""
+        """A better plan or bound, as the search's observer; of many at once the first and the last are told."""
         self.plan, self.bound = plan, bound
         if seconds - self.told_at >= BETWEEN_LINES:
             self.tell(seconds)

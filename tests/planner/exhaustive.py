@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import product
 
 from hypothesis import strategies as st
@@ -22,21 +22,23 @@ from planner import (
     Problem,
     Station,
     StationNeed,
-    Status,
     Step,
+    Unplaced,
     broken_rules,
-    cost,
 )
-from tests.planner.makers import make_problem, make_step
+from planner.judging.left_out import left_out_only_for_want_of_a_start as HAS_NO_START  # noqa: N812
+from planner.rules import RULES
+from tests.planner.makers import make_plan, make_problem, make_step
 
 NOW = 2
 
 
 @dataclass
 class Trying:
-    """A walk through all plans that leave nothing out; what stands so far is only tested for what can be seen of it."""
+    """A walk through all plans; what stands so far is only tested for what can be seen of it."""
 
     problem: Problem
+    leaving_out: bool = False
     best: float | None = None
     rows: dict[str, Placed] = field(default_factory=dict)
 
@@ -47,8 +49,9 @@ class Trying:
                 self.rows[step.id] = Placed(step.id, step.begun.start, end, step.begun.person, step.begun.stations)
         self.to_place = [step for step in self.problem.steps if not step.begun]
         hours = [close for person in self.problem.people for _, close in person.hours]
+        hours += [close for station in self.problem.stations for _, close in station.hours or ()]
         self.last = max([NOW, *hours]) + sum(step.minutes for step in self.problem.steps)
-        self.last += sum(link.min_wait for link in self.problem.links)
+        self.last += sum(max(least for least, _ in link.waits) for link in self.problem.links)
 
     def walk(self, number: int = 0) -> float | None:
         if number == len(self.to_place):
@@ -61,6 +64,8 @@ class Trying:
                 if self._may_stand(step, self.rows[step.id]):
                     self.walk(number + 1)
                 del self.rows[step.id]
+        if self.leaving_out:
+            self.walk(number + 1)
         return self.best
 
     def _people(self, step: Step) -> list[str | None]:
@@ -87,18 +92,24 @@ class Trying:
         if self.problem.step[link.after].begun:
             return True
         wait = self.rows[link.after].start - self.rows[link.before].end
-        soft = self.problem.step[link.before].begun is not None
-        return wait >= link.min_wait and (link.max_wait is None or soft or wait <= link.max_wait)
+        lost = self._lost(link)
+        return bool(lost) or any(least <= wait and (most is None or wait <= most) for least, most in link.waits)
+
+    def _lost(self, link: Link) -> int:
+        """The minutes by which the last window after a begun step is lost."""
+        ends = [most for _, most in link.waits]
+        if None in ends or not self.problem.step[link.before].begun:
+            return 0
+        return max(0, self.rows[link.after].start - self.rows[link.before].end - max(ends))
 
     def _judge(self) -> None:
-        rows = list(self._changed_over())
-        missed = tuple(self._missed())
-        plan = Plan(Status.FEASIBLE, 0, tuple(rows), missed=missed)
-        total = cost(self.problem, plan)
-        if self.best is not None and total >= self.best:
-            return
-        if not broken_rules(self.problem, Plan(Status.FEASIBLE, total, plan.placed, missed=missed)):
-            self.best = total
+        plan = self._plan()
+        if self.best is None or plan.cost < self.best:
+            self.best = self.best if broken_rules(self.problem, plan) else plan.cost
+
+    def _plan(self) -> Plan:
+        out = [Unplaced(step.id, "Tried without.") for step in self.to_place if step.id not in self.rows]
+        return make_plan(self.problem, *self._changed_over(), missed=self._missed(), unplaced=out)
 
     def _changed_over(self) -> Iterator[Placed]:
         """The rows with the changeovers that the states at each station ask for."""
@@ -116,11 +127,30 @@ class Trying:
 
     def _missed(self) -> Iterator[Missed]:
         for link in self.problem.links:
-            before, after = self.problem.step[link.before], self.problem.step[link.after]
-            if before.begun and not after.begun and link.max_wait is not None:
-                over = self.rows[link.after].start - self.rows[link.before].end - link.max_wait
-                if over > 0:
-                    yield Missed(link.before, link.after, over)
+            if {link.before, link.after} <= self.rows.keys() and not self.problem.step[link.after].begun:
+                lost = self._lost(link)
+                if lost:
+                    yield Missed(link.before, link.after, lost)
+
+
+class Beside(Trying):
+    """The same for what a plan leaves out, all else as it stands; `best` is 0 if any of it can be placed."""
+
+    def __init__(self, problem: Problem, plan: Plan) -> None:
+        super().__init__(problem, leaving_out=True)
+        self.plan = plan
+        self.rows |= plan.by_step
+        self.to_place = [step for step in problem.steps if step.id not in plan]
+
+    def walk(self, number: int = 0) -> float | None:
+        return super().walk(number) if self.best is None else self.best
+
+    def _judge(self) -> None:
+        plan = self._plan()
+        stays = all(plan[row.step] == row for row in self.plan.placed)
+        if stays and len(plan.placed) > len(self.plan.placed):
+            broken = any(True for rule in RULES if rule is not HAS_NO_START for _ in rule(self.problem, plan))
+            self.best = None if broken else 0
 
 
 def _minutes(step: Step, start: int) -> Iterator[tuple[Need, int]]:
@@ -158,7 +188,7 @@ def steps(draw: st.DrawFn, name: str) -> Step:
 
 @st.composite
 def tiny_problems(draw: st.DrawFn, most_steps: int = 4) -> Problem:
-    """Three or four steps of a few minutes within a quarter of an hour, with all that a problem may have."""
+    """Three or four steps of a few minutes within a quarter of an hour, with what most problems have."""
     made = [draw(steps(f"s{number}")) for number in range(draw(st.integers(3, most_steps)))]
     pairs = [(one.id, other.id) for place, one in enumerate(made) for other in made[place + 1 :]]
     windows = st.sampled_from([(0, None), (0, 2), (2, 5), (3, None), (1, 1)])
@@ -181,4 +211,26 @@ def tiny_problems(draw: st.DrawFn, most_steps: int = 4) -> Problem:
             for step in made
         ],
         prices=Prices(5, 60, 90, 0.5, 6, 12),
+    )
+
+
+@st.composite
+def odd_problems(draw: st.DrawFn) -> Problem:
+    """The same with further windows, holds of any two steps, roomy stations that close, leaving out for little."""
+    plain = draw(tiny_problems())
+    further = st.sampled_from([((4, 5),), ((6, None),), ((3, 4), (8, None))])
+    links = [replace(link, also=draw(further)) if draw(st.booleans()) else link for link in plain.links]
+    pairs = st.lists(st.sampled_from([step.id for step in plain.steps]), min_size=2, max_size=2, unique=True)
+    rack = Station("rack", draw(st.sampled_from([2, 5])), draw(st.none() | hours()))
+    holds = [
+        Hold(*draw(st.sampled_from([("rack", 1), ("rack", rack.capacity), ("bench", 1)])), *draw(pairs))
+        for _ in range(draw(st.integers(0, 2)))
+    ]
+    router, _, bench = plain.stations
+    return replace(
+        plain,
+        stations=(router, rack, replace(bench, hours=draw(st.none() | hours()))),
+        links=tuple(links),
+        holds=tuple(holds),
+        prices=replace(plain.prices, unplaced=draw(st.sampled_from([0, 1, 1000]))),
     )

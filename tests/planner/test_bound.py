@@ -1,12 +1,14 @@
 """A lower bound that no plan goes below, and that comes near where people and places are short."""
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 
 from benchmarks.workshops import workshop
 from planner import Begun, Hold, Link, Order, Person, Prices, Problem, Station, quick_plan
-from planner.search.bound import lower_bound
+from planner.search.bound import bound_with_something_out, lower_bound
 from planner.search.bound.alone import Alone
+from planner.search.bound.crowding import Work, crowded_end
 from planner.search.facts import Facts
 from planner.search.listing import ListRule
 from planner.search.pressing import PRIORITIES, Pressing
@@ -123,6 +125,47 @@ def test_an_order_over_before_the_origin_costs_less_than_nothing():
     orders = [Order("o", ("old",), -2000)]
     problem = make_problem(begun, make_step("cut", skill="magic"), orders=orders, prices=Prices(finish_hour=6))
     assert bound_of(problem) == quick_plan(problem).cost == pytest.approx(100_000 - 97)
+
+
+def test_a_plan_that_leaves_something_out_may_cost_less_than_the_step_it_leaves_out():
+    begun = make_step("old", 30, begun=Begun(-1000, "ana", ()))
+    problem = make_problem(begun, make_step("cut"), orders=[Order("o", ("old",), -2000)], prices=Prices(finish_hour=6))
+    assert bound_with_something_out(Facts(problem)) == pytest.approx(100_000 - 97)
+
+
+def test_a_plan_that_leaves_out_a_step_need_not_keep_its_wait():
+    """Last works only on the second morning, when cut must wait for it; without it cut is in time."""
+    problem = make_problem(
+        make_step("cut", 30),
+        make_step("last", 10, at=["kiln"]),
+        stations=[Station("kiln", hours=((1500, 1520),))],
+        people=[make_person(hours=((480, 600), (1380, 2000)))],
+        links=[Link("cut", "last", 0, 60, ((2880, None),))],
+        orders=[Order("o", ("cut",), 500)],
+        prices=Prices(late_hour=100, unplaced=1),
+    )
+    assert bound_of(problem) <= quick_plan(problem).cost == pytest.approx(1 + 100 / 6)
+
+
+def test_what_a_hopeless_step_would_ask_for_is_asked_of_nobody():
+    """Pack never comes, for nobody can print: so cut need not wait for the hours of pack's table."""
+    problem = make_problem(
+        make_step("cut", 30),
+        make_step("print", skill="magic"),
+        make_step("pack", 10, at=["table"]),
+        stations=[Station("table", hours=((1500, 1520),))],
+        people=[make_person(hours=((480, 600), (1380, 2000)))],
+        links=[Link("cut", "pack", 0, 60, ((2880, None),)), Link("print", "pack")],
+        orders=[Order("o", ("cut",), 500)],
+        prices=Prices(late_hour=100),
+    )
+    assert bound_of(problem) == pytest.approx(quick_plan(problem).cost)
+
+
+@pytest.mark.parametrize(("minutes", "end"), [(3e-8, 0), (20, 20), (40, 2010), (100, 100_000)])
+def test_work_ends_no_earlier_than_its_minutes_can_be_found(minutes, end):
+    supply, bounds = np.array([[30.0, 0, 0, 60.0, 0.0]]), np.array([0, 30, 1000, 2000, 100_000])
+    assert crowded_end([Work(frozenset({0}), minutes, 0, 0)], supply, bounds) == end
 
 
 def test_leaving_out_what_could_be_done_may_cost_nothing():

@@ -1,5 +1,7 @@
 """What may be left out: nothing that, with all it must stand with, still has a start beside the rest of the plan."""
 
+from itertools import pairwise
+
 from planner import Begun, Hold, Link, Station, Unplaced, broken_rules
 from tests.planner.makers import make_person, make_plan, make_problem, make_step, put
 
@@ -41,6 +43,48 @@ def test_what_waits_for_something_hopeless_is_left_out_with_it():
     assert judged(problem, out=["oil", "wipe", "pack"]) == []
 
 
+def test_two_that_follow_in_time_and_need_the_same_hands_are_looked_for_in_either_order():
+    """Both must begin within 10 minutes of the cut, and ana, who alone can, is free from 600 on."""
+    more = {
+        "people": [make_person(hours=((600, 700),))],
+        "links": [Link("cut", name, 0, 10) for name in ("oil", "wax")],
+    }
+    problem = make_problem(make_step("cut", 5, "alone"), make_step("oil", 8), make_step("wax", 8), **more)
+    assert judged(problem, out=["cut", "oil", "wax"]) == [
+        "cut is left out though it could start at 593, with oil at 600 and wax at 608"
+    ]
+
+
+def tied(*pairs):
+    """Steps that must each follow in time on another, the last of which nobody can do."""
+    names = sorted({name for pair in pairs for name in pair} - {"end"})
+    steps = [*(make_step(name, 1) for name in names), make_step("end", 1, skill="magic")]
+    return make_problem(*steps, links=[Link(*pair, 0, 60) for pair in pairs]), [*names, "end"]
+
+
+def test_a_long_chain_to_a_step_that_nobody_can_do_is_seen_through_at_once():
+    names = [f"s{number:04}" for number in range(1100)]
+    problem, out = tied(*pairwise([*names, "end"]))
+    assert judged(problem, out=out) == []
+
+
+def test_so_is_one_with_many_ways_to_that_step():
+    problem, out = tied(
+        *((f"s{place:03}", f"{side}{place:03}") for place in range(100) for side in "ab"),
+        *((f"{side}{place:03}", f"s{place + 1:03}") for place in range(100) for side in "ab"),
+        ("s100", "end"),
+    )
+    assert judged(problem, out=out) == []
+
+
+def test_twenty_stations_out_of_ten_each_are_not_combined_before_they_are_looked_at():
+    stations = [Station(f"{need}-{place}") for need in range(20) for place in range(10)]
+    needs = [[f"{need}-{place}" for place in range(10)] for need in range(20)]
+    steps = [make_step("glue", at=needs), make_step("print", at=needs, skill="magic")]
+    broken = judged(make_problem(*steps, stations=stations), out=["glue", "print"])
+    assert broken == ["glue is left out though it could start at 480"]
+
+
 def test_a_hold_whose_end_is_left_out_lasts_to_the_horizon():
     steps = [make_step("oil", 10), make_step("fetch", skill="magic"), make_step("dry", 30, "alone", at=["rack"])]
     rack = {"stations": [Station("rack")], "holds": [Hold("rack", 1, "oil", "fetch")], "links": [Link("oil", "fetch")]}
@@ -49,6 +93,14 @@ def test_a_hold_whose_end_is_left_out_lasts_to_the_horizon():
     assert judged(problem, oil, put(problem, "dry", 570, None, "rack"), out=["fetch"]) == []
     assert len(judged(problem, oil, put(problem, "dry", 2400, None, "rack"), out=["fetch"])) == 1
     assert len(judged(problem, oil, put(problem, "dry", 2460, None, "rack"), out=["fetch"])) == 1  # it moves on
+
+
+def test_what_holds_a_place_is_looked_for_with_the_step_that_gives_it_back():
+    steps = [make_step("oil", 10), make_step("fetch", 10), make_step("dry", 30, "alone", at=["rack"])]
+    rack = {"stations": [Station("rack")], "holds": [Hold("rack", 1, "oil", "fetch")], "links": [Link("oil", "fetch")]}
+    problem = make_problem(*steps, **rack)
+    broken = judged(problem, put(problem, "dry", 2440, None, "rack"), out=["oil", "fetch"])
+    assert broken == ["oil is left out though it could start at 480, with fetch at 490"]
 
 
 def test_a_step_that_frees_a_begun_hold_is_not_left_out():

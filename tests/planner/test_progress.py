@@ -8,7 +8,7 @@ from threading import Event
 
 import pytest
 
-from planner import Order, PlannerError, Prices, Unplaced, broken_rules, quick_plan
+from planner import Order, PlannerError, Prices, Unplaced, broken_rules, quick_plan, solve
 from planner.shell import searching
 from planner.shell.arguments import read_arguments
 from planner.shell.progress import Progress, in_words
@@ -55,6 +55,15 @@ def test_of_many_better_plans_at_once_only_the_first_is_told(capsys):
     assert [(line["cost"], line["late_orders"]) for line in told] == [(100, 1)]
     assert progress.plan is not None
     assert progress.plan.cost == 1
+
+
+def test_what_is_known_of_a_plan_is_heard_though_no_better_one_comes():
+    heard = []
+    solve(PROBLEM, seconds=2, workers=1, observer=lambda _, plan, bound: heard.append((plan.cost, bound)))
+    bounds = [bound for cost, bound in heard if cost == PLAN.cost]
+    assert bounds[0] is None
+    assert bounds[1:] == sorted(bounds[1:])
+    assert bounds[-1] == pytest.approx(PLAN.cost)
 
 
 def test_nothing_is_told_before_there_is_a_plan(capsys):

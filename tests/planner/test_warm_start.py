@@ -12,8 +12,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 
 from benchmarks.workshops import workshop
-from planner import Link, Order, Plan, Prices, Problem, Segment, Station, broken_rules, quick_plan, solve
-from tests.planner.makers import make_person, make_problem, make_step, problems
+from planner import Link, Order, Plan, Prices, Problem, Segment, Station, Status, broken_rules, quick_plan, solve
+from tests.planner.makers import make_person, make_plan, make_problem, make_step, problems, put
 
 FROZEN = 24 * 60
 TRIES = {"workers": 1, "iterations": 4, "seconds": 60}
@@ -110,6 +110,23 @@ def test_a_better_plan_is_begun_from_and_never_made_worse():
     assert better.cost < quick_plan(problem).cost
     assert solve(problem, start=better, seconds=0).cost <= better.cost
     assert solve(problem, start=better, **TRIES).cost <= better.cost
+
+
+def test_a_plan_that_is_begun_from_is_proved_anew_or_not_at_all():
+    """The list rule gives what Ben alone can do to him after the rest; by hand Ana takes the rest."""
+    problem = make_problem(
+        make_step("cut", 100),
+        make_step("oil", 30, skill="oil"),
+        people=[make_person("ben", skills="wood oil"), make_person("ana", skills="wood pack")],
+        orders=[Order("o", ("cut",), 400, 9), Order("q", ("oil",), 400)],
+        prices=Prices(late_hour=1),
+    )
+    best = make_plan(problem, put(problem, "cut", 480, "ana"), put(problem, "oil", 480, "ben"))
+    assert best.cost < quick_plan(problem).cost
+    start = replace(best, status=Status.OPTIMAL, bound=best.cost)
+    plans = [solve(problem, start=start, seconds=seconds) for seconds in (0, 5)]
+    assert [plan.status for plan in plans] == [Status.FEASIBLE, Status.OPTIMAL]
+    assert [broken_rules(problem, plan) for plan in plans] == [[], []]
 
 
 def test_a_frozen_step_moves_where_it_can_no_longer_be_done():

@@ -23,3 +23,8 @@ def lower_bound(facts: Facts, *, known: float | None = None, stop: Stop | None =
         most = min(more_left_out, 2 * bound if known is None else known)
         bound += added_by_sharing(alone, max(0.0, most - bound), stop)
     return min(bound, more_left_out)
+
+
+def bound_with_something_out(facts: Facts) -> float:
+    """No plan that leaves out anything costs less."""
+    return Alone(facts).cost_with_something_out()

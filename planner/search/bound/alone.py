@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from planner.costing import order_cost
-from planner.parts import Order
 from planner.search.bits import lowest
 from planner.search.bound.changes import least_changeover_minutes
 from planner.search.bound.domains import Domains
@@ -13,15 +12,20 @@ from planner.search.facts import Facts, last_wait
 
 
 class Alone:
-    """Every order as early as its waits and all calendars allow; `ends[step]` is the first end of each step."""
+    """Every order as early as its waits and all calendars allow.
+
+    `ends[step]` is the first end of each step in a plan that leaves out only what no plan can place.
+    """
 
     def __init__(self, facts: Facts) -> None:
         self.facts, self.problem = facts, facts.problem
         self.domains = Domains(facts)
-        self.ends = dict(facts.begun_end)
-        for step, starts in self.domains.starts.items():
-            if starts and step not in self.domains.hopeless:
-                self.ends[step] = facts.now + lowest(starts) + facts.steps[step].minutes
+        self.ends = self._ends({step: lowest(found) for step, found in self.domains.starts.items() if found})
+
+    def _ends(self, starts: Mapping[str, int]) -> dict[str, int]:
+        """Of steps that start so many minutes after now, and of all that have begun."""
+        facts = self.facts
+        return facts.begun_end | {step: facts.now + start + facts.steps[step].minutes for step, start in starts.items()}
 
     def cost(self) -> float:
         """Of a plan that leaves out only what no plan can place."""
@@ -35,14 +39,22 @@ class Alone:
         )
 
     def cost_with_one_more_out(self) -> float:
-        """Of a plan that leaves out more: an order is then complete no earlier, or it ends with the calendar."""
-        orders = sum(self._complete_or_not(order) for order in self.problem.orders)
-        return orders + self.problem.prices.unplaced * (len(self.domains.hopeless) + 1)
+        """Of a plan that leaves out more than what no plan can place."""
+        return self._cost_with_out(len(self.domains.hopeless) + 1)
 
-    def _complete_or_not(self, order: Order) -> float:
+    def cost_with_something_out(self) -> float:
+        """Of a plan that leaves out anything at all."""
+        return self._cost_with_out(max(1, len(self.domains.hopeless)))
+
+    def _cost_with_out(self, count: int) -> float:
+        """Of a plan that leaves out so many steps: an order is complete no earlier, or it ends with the calendar."""
         close = self.problem.latest_close
-        ends = {step: min(self.ends.get(step, close), close) for step in order.steps}
-        return order_cost(self.problem, order, ends, close)
+        ends = {step: min(end, close) for step, end in self._ends(self.domains.first_starts).items()}
+        orders = sum(
+            order_cost(self.problem, order, {step: ends.get(step, close) for step in order.steps}, close)
+            for order in self.problem.orders
+        )
+        return orders + self.problem.prices.unplaced * count
 
     def last_end(self) -> int:
         return max([self.problem.now, *self.ends.values()])

@@ -1,4 +1,8 @@
-"""How late one promise must be because its own steps share people and places."""
+"""How late one promise must be because its own steps share people and places.
+
+The first of all heads, the sum of the work, the least of all tails: the bound of Carlier (1982), "The one-machine
+sequencing problem", with the minutes of a calendar, and of several who share the work, in place of one machine's.
+"""
 
 from __future__ import annotations
 
@@ -34,6 +38,8 @@ def _end_of(works: list[Work], pool: frozenset[int], supply: Numbers, bounds: In
     given = np.concatenate([[0.0], np.cumsum(supply[sorted(pool)].sum(axis=0)[:-1])])
     before = given[np.searchsorted(bounds, head, side="right") - 1]  # all of the head's stretch may come after it
     until = before + sum(work.minutes for work in works) - 1e-6
+    if until <= before:  # less work than can be told from none
+        return head + tail
     if until > given[-1]:
         return int(bounds[-1]) + tail
     place = int(np.searchsorted(given, until))

@@ -22,7 +22,8 @@ ROUNDS = 3  # times that windows are passed on along all links, there and back
 class Domains:
     """`starts[step]` are the minutes at which a step could start; `hopeless` have none in any plan.
 
-    `all_fit` is False where no plan can place all other steps either.
+    `first_starts[step]` is the first of them in a plan that leaves out other steps as well; all others are of plans
+    that leave out none but the hopeless. `all_fit` is False where there is no such plan.
     """
 
     def __init__(self, facts: Facts) -> None:
@@ -35,6 +36,8 @@ class Domains:
         self.starts = {step: self._alone(its) for step, its in facts.steps.items()}
         self._narrow(all_placed=False)
         self.hopeless = facts.dragged_out({step for step, found in self.starts.items() if not found})
+        self.starts |= dict.fromkeys(self.hopeless, 0)
+        self.first_starts = {step: lowest(found) for step, found in self.starts.items() if found}
         self._narrow(all_placed=True)
         self.all_fit = all(found or step in self.hopeless for step, found in self.starts.items())
 

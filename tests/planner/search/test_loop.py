@@ -8,7 +8,7 @@ from threading import Thread
 
 import pytest
 
-from planner import Plan, Status
+from planner import Plan, Status, distance_words
 from planner.search.best import Best
 from planner.search.loop import improve
 from planner.search.stop import ITERATION_SECONDS, Stop
@@ -46,7 +46,26 @@ def test_a_cheaper_plan_is_kept_and_told_with_the_bound_and_a_dearer_one_is_not(
     best.raise_bound(40)
     assert [best.offer(plan_of(cost)) for cost in (120, 100, 90, 95, 80)] == [0, 0, 10, 0, 10]
     assert best.plan.cost == 80
-    assert told == [(90, 40), (80, 40)]
+    assert told == [(100, 40), (90, 40), (80, 40)]
+
+
+def test_a_bound_is_told_when_it_has_risen_noticeably_or_proves_the_plan():
+    best, told = best_of(100), []
+    best.listeners.append(lambda _, bound: told.append(bound))
+    for bound in (40, 40.2, 30, 40.4, 40.6, 99.98, 99.995, 99.999):
+        best.raise_bound(bound)
+    assert told == [40, 40.6, 99.98, 99.995]
+
+
+@pytest.mark.parametrize("cost", [-5e6, -3, 0.0, 7.77, 9_999.99, 10_000.01, 123_456_789.0])
+def test_what_is_proved_is_so_by_the_contract_whatever_its_millionth_is_of(cost):
+    best, bound = best_of(cost), cost - 1e6
+    best.raise_bound(bound)
+    while not best.is_proved():
+        bound += (cost - bound) / 100
+        best.raise_bound(bound)
+    assert cost - bound <= max(0.01, 1e-6 * min(abs(cost), abs(bound)))
+    assert distance_words(cost, bound) == "proved best"
 
 
 def test_a_plan_that_breaks_a_rule_is_not_kept_however_cheap():
