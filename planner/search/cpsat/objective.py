@@ -163,5 +163,5 @@ class Objective:
                 self._add(self.facts.in_force.move_price, ~stays, 1)
 
 
-def _units(price: float, scale: int) -> int:
+def _units(price: float, scale: float) -> int:
     return floor(price * scale + 1e-7)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -51,9 +51,8 @@ class Part:
         for row in sorted(self.fixed.values(), key=lambda each: each.start):
             if row.step in self.facts.steps:
                 self._enter(books, row)
-        for hold in self.facts.problem.holds:
-            if hold not in self.open_holds and hold.first in self.fixed:
-                books.add_load(hold.station, self.fixed[hold.first].start, self._held_until(hold), hold.load)
+        for hold, start, end in self._fixed_holds():
+            books.add_load(hold.station, start, end, hold.load)
         return books
 
     def load_at_first(self, name: str) -> int:
@@ -65,14 +64,19 @@ class Part:
         """The first minute in the span at which something fixed that has not begun takes a station."""
         new = [row for row in self.fixed.values() if row.step in self.facts.steps]
         taken = [(row.start - row.changeover, row.end) for row in new if name in row.stations]
-        for hold in self.facts.problem.holds:
-            if hold.station == name and hold not in self.open_holds and hold.first in self.facts.steps:
-                if hold.first in self.fixed:
-                    taken.append((self.fixed[hold.first].start, self._held_until(hold)))
+        taken += [
+            (start, end)
+            for hold, start, end in self._fixed_holds()
+            if hold.station == name and hold.first in self.facts.steps
+        ]
         return min((start for start, end in taken if end > max(start, self.span[0])), default=FAR)
 
-    def _held_until(self, hold: Hold) -> int:
-        return FAR if hold.last in self.out else self.fixed[hold.last].end
+    def _fixed_holds(self) -> Iterator[tuple[Hold, int, int]]:
+        """The other holds of what stands, each with its beginning and end."""
+        for hold in self.facts.problem.holds:
+            if hold not in self.open_holds and hold.first in self.fixed:
+                end = FAR if hold.last in self.out else self.fixed[hold.last].end
+                yield hold, self.fixed[hold.first].start, end
 
     def _enter(self, books: Books, row: Placed) -> None:
         facts = self.facts.steps[row.step]
@@ -111,7 +115,7 @@ def is_exact(facts: Facts) -> bool:
 
 
 def comes_after(facts: Facts, one: str, other: str) -> bool:
-    """Whether a step always ends after another has started, as links lead from that one to it; so does a step itself."""
+    """Whether a step always ends after `one` has started: it is that step, or links lead to it from there."""
     found: set[str] = set()
     waiting = [one]
     while waiting and other not in found:

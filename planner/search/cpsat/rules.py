@@ -120,7 +120,7 @@ class Rules:
         return self.variables.end(hold.last) if self.variables.stands(hold.last) else self.part.span[1]
 
     def _lengths(self, hold: Hold) -> tuple[int, int]:
-        """The least and the most minutes from the start of the first step to the end of the last; they may be below 0."""
+        """The least and the most minutes from the first step's start to the last one's end; they may be below 0."""
         first, last = self.variables.reach(hold.first)
         if not self.variables.stands(hold.last):
             return self.part.span[1] - last, self.part.span[1] - first
