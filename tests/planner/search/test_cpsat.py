@@ -2,13 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from contextlib import AbstractContextManager, nullcontext
+from time import monotonic
+
+import pytest
+
+from benchmarks.workshops import workshop
 from planner import Begun, Hold, Link, Order, Plan, Prices, Problem, Station, broken_rules, quick_plan
+from planner.search.cpsat import model
 from planner.search.cpsat.model import Thought, think
 from planner.search.cpsat.part import Part, is_exact, whole
 from planner.search.drafting import finished_plan
 from planner.search.facts import Facts
+from planner.search.listing import ListRule
 from planner.search.neighbourhoods import span_of
 from planner.search.stop import Stop
+from planner.solve import Search
 from tests.planner.makers import make_person, make_problem, make_step
 
 LATE = Prices(late_hour=60)
@@ -154,3 +164,40 @@ def test_what_is_left_out_at_a_very_high_price_is_placed():
     facts = Facts(make_problem(make_step("x"), make_step("y"), orders=late("x"), prices=prices))
     part = whole(facts, finished_plan(facts, [], {"x", "y"}), {"x", "y"})
     assert think(part, seconds=5, workers=1, seed=0, stop=Stop(10)).plan["x"].start == 480
+
+
+class Deaf(Stop):
+    """Is over as soon as the solver runs, and tells nobody."""
+
+    asked = 0
+
+    def reached(self) -> bool:
+        self.asked += 1
+        return self.asked > 1
+
+    def interrupts(self, _: Callable[[], object]) -> AbstractContextManager[None]:
+        return nullcontext()
+
+
+@pytest.mark.parametrize("watcher", [None, lambda _: None])
+def test_an_end_that_comes_before_the_solver_listens_is_not_lost(watcher):
+    problem, began = workshop(60, 1, spare=1.1), monotonic()
+    part = whole(Facts(problem), quick_plan(problem))
+    assert not think(part, seconds=60, workers=1, seed=0, stop=Deaf(60), watcher=watcher).settled
+    assert monotonic() - began < 20
+
+
+def test_a_search_that_is_over_does_not_begin_to_think():
+    problem, stop = make_problem(make_step("x"), orders=late("x"), prices=LATE), Stop(60)
+    stop.now()
+    thought = think(whole(Facts(problem), quick_plan(problem)), seconds=60, workers=1, seed=0, stop=stop)
+    assert (thought.plan, thought.settled) == (None, False)
+
+
+def test_who_listens_to_a_thought_no_longer_does_once_it_fails(monkeypatch):
+    problem = make_problem(make_step("x"), make_step("y"), orders=late("x"), prices=LATE)
+    search = Search(ListRule(problem), quick_plan(problem), workers=1, seed=0, stop=Stop(60), gap=0)
+    monkeypatch.setattr(model, "think", lambda *_, **__: 1 / 0)
+    with pytest.raises(ZeroDivisionError):
+        search._think_whole()
+    assert search.best.listeners == []
