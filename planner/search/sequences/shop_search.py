@@ -75,8 +75,10 @@ class BetterShop:
         shop = self.numbers.shop
         left = STEPS_A_CALL // len(shop.minutes)
         part = left // SLICES + 1
-        while left > 0 and schedule.spans[BEST] > self.least and not stop.reached():
+        while left > 0 and not stop.reached():
             left -= part - search(shop, schedule, part, PATIENCE, self.least)
+            if schedule.spans[BEST] <= self.least:
+                break  # none is shorter
             if schedule.numbers[STALE] >= PATIENCE:
                 taken = self.elite.take(int(schedule.spans[BEST]), schedule.best)
                 self.idle = 0 if taken else self.idle + 1
