@@ -219,16 +219,18 @@ class Search:
                 self.best.raise_bound(min(bound, with_something_out))
 
         self.best.listeners.append(end_if_good_enough)
-        thought = think(
-            part,
-            seconds=rest.seconds_left(),
-            workers=workers or self.workers,
-            seed=self.chance.randrange(1 << 30),
-            stop=rest,
-            watcher=self.best.offer,
-            bound_watcher=hear_bound,
-        )
-        self.best.listeners.remove(end_if_good_enough)
+        try:
+            thought = think(
+                part,
+                seconds=rest.seconds_left(),
+                workers=workers or self.workers,
+                seed=self.chance.randrange(1 << 30),
+                stop=rest,
+                watcher=self.best.offer,
+                bound_watcher=hear_bound,
+            )
+        finally:
+            self.best.listeners.remove(end_if_good_enough)
         if thought.plan:
             self.best.offer(thought.plan)
         hear_bound(thought.bound)

@@ -1,10 +1,11 @@
-"""Which steps are thought through anew together: around a time, an order, a station, a dear order, or at random."""
+"""Which steps are thought through anew together: around a time, an order, a station, a person, a bit, or at random."""
 
 from __future__ import annotations
 
 import random
 from bisect import bisect_left
-from collections.abc import Callable, Collection, Iterable
+from collections import defaultdict
+from collections.abc import Callable, Collection, Iterable, Iterator
 from dataclasses import replace
 
 from planner.costing import order_cost
@@ -14,6 +15,7 @@ from planner.search.clusters import Cluster
 from planner.search.facts import Facts
 
 Neighbourhood = Callable[["Neighbours", Plan, random.Random, int], set[str]]
+HALF_A_DAY = 12 * 60
 AROUND = 2 * 24 * 60  # minutes before and after its steps in which a part may move
 
 
@@ -25,6 +27,7 @@ class Neighbours:
         self.hopeless = hopeless
         prices = replace(facts.problem.prices, finish_hour=0)
         self.lateness_alone = replace(facts.problem, prices=prices)
+        self.with_states = {station.id for station in facts.problem.stations if station.has_states}
         self.together = {step: cluster.steps for cluster in clusters for step in cluster.steps}
 
     def rows(self, plan: Plan) -> list[Placed]:
@@ -40,6 +43,13 @@ class Neighbours:
             found |= {step for step in self.together.get(seed, ()) if step in plan}
         return found
 
+    def linked(self, rows: Iterable[Placed]) -> Iterator[str]:
+        """Each step with those right before and after it by links."""
+        for row in rows:
+            yield row.step
+            yield from (link.before for link in self.facts.links_in[row.step])
+            yield from (link.after for link in self.facts.links_out[row.step])
+
     def needs(self, order: Order) -> list[str]:
         """An order's steps and all they wait for, the last first."""
         found: set[str] = set()
@@ -50,6 +60,19 @@ class Neighbours:
                 found.add(step)
                 waiting += [link.before for link in self.facts.links_in[step] if link.before in self.facts.steps]
         return sorted(found, key=lambda step: -self.facts.order[step])
+
+    def left_out_with(self, plan: Plan, step: str) -> set[str]:
+        """A step that is left out with all that can only be placed once it is, and whatever these wait for in turn."""
+        facts, found = self.facts, set[str]()
+        waiting = list(facts.dragged_out({step}) - self.hopeless - set(plan.by_step))
+        while waiting:
+            step = waiting.pop()
+            if step not in found:
+                found.add(step)
+                needed = [link.before for link in facts.links_in[step] if link.before in facts.steps]
+                needed += [link.after for link in facts.links_out[step] if facts.ties(link)]
+                waiting += [each for each in needed if each not in plan]
+        return found
 
     def dear_order(self, plan: Plan, chance: random.Random) -> Order:
         """An order by chance, the likelier the more its lateness costs."""
@@ -108,11 +131,32 @@ def a_stations_turns(near: Neighbours, plan: Plan, chance: random.Random, size: 
     name = chance.choice(stations)
     turns = [row for row in rows if name in row.stations]
     begin = bisect_left(turns, chance.choice(turns).start, key=lambda row: row.start)
-    seeds: list[str] = []
-    for row in turns[begin:]:
-        seeds += [row.step, *(link.before for link in near.facts.links_in[row.step])]
-        seeds += [link.after for link in near.facts.links_out[row.step]]
-    return near.grown(plan, seeds, size)
+    return near.grown(plan, near.linked(turns[begin:]), size)
+
+
+def a_persons_day(near: Neighbours, plan: Plan, chance: random.Random, size: int) -> set[str]:
+    """All that one person has in hand within half a day of some moment, which is a day whenever it begins."""
+    rows = [row for row in near.rows(plan) if row.person is not None]
+    if not rows:
+        return around_a_time(near, plan, chance, size)
+    middle = chance.choice(rows)
+    day = [row for row in rows if row.person == middle.person and abs(row.start - middle.start) <= HALF_A_DAY]
+    return near.grown(plan, (row.step for row in sorted(day, key=lambda row: abs(row.start - middle.start))), size)
+
+
+def a_shared_bit(near: Neighbours, plan: Plan, chance: random.Random, size: int) -> set[str]:
+    """Turns at one station with states that need the same one there, the nearest first, and what is next to them."""
+    turns: dict[tuple[str, str], list[Placed]] = defaultdict(list)
+    for row in near.rows(plan):
+        bit = near.facts.steps[row.step].state_in
+        for station in near.with_states.intersection(row.stations):
+            if bit is not None:
+                turns[station, bit].append(row)
+    if not turns:
+        return around_a_time(near, plan, chance, size)
+    same = chance.choice(list(turns.values()))
+    middle = chance.choice(same).start
+    return near.grown(plan, near.linked(sorted(same, key=lambda row: abs(row.start - middle))), size)
 
 
 def some_steps(near: Neighbours, plan: Plan, chance: random.Random, size: int) -> set[str]:
@@ -129,7 +173,7 @@ def what_is_left_out(near: Neighbours, plan: Plan, chance: random.Random, size: 
     left_out = [step for step in near.facts.steps if step not in plan and step not in near.hopeless]
     if not left_out:
         return set()
-    wanted = near.facts.dragged_out({chance.choice(left_out)}) - near.hopeless - set(plan.by_step)
+    wanted = near.left_out_with(plan, chance.choice(left_out))
     rows = [row.step for row in near.rows(plan)]
     chance.shuffle(rows)
     return wanted | near.grown(plan, rows, size)
@@ -138,6 +182,8 @@ def what_is_left_out(near: Neighbours, plan: Plan, chance: random.Random, size: 
 NEIGHBOURHOODS: tuple[Neighbourhood, ...] = (
     around_a_time,
     a_stations_turns,
+    a_persons_day,
+    a_shared_bit,
     some_steps,
     an_order_and_its_needs,
     around_a_dear_order,

@@ -103,27 +103,37 @@ def stations(draw: st.DrawFn, name: str) -> Station:
 
 
 @st.composite
+def station_needs(draw: st.DrawFn, known: list[Station]) -> tuple[StationNeed, ...]:
+    """Up to two stations at once, each out of one or two; states at no more than one of them."""
+    needs: list[StationNeed] = []
+    stateful = False
+    for _ in range(draw(st.integers(0, 2)) if known else 0):
+        any_of = draw(st.lists(st.sampled_from(known), min_size=1, max_size=2, unique=True))
+        has_states = any(station.has_states for station in any_of)
+        if not (has_states and stateful):
+            stateful = stateful or has_states
+            most = max(station.capacity for station in any_of)
+            needs.append(StationNeed(tuple(station.id for station in any_of), draw(st.integers(1, most))))
+    return tuple(needs)
+
+
+@st.composite
 def steps(draw: st.DrawFn, name: str, known: list[Station], now: int) -> Step:
     segments = draw(
         st.lists(st.tuples(SHORT, st.sampled_from(["hands", "watch", "alone", "hands"])), min_size=1, max_size=3)
     )
     hands = any(kind == "hands" for _, kind in segments)
-    needs: list[StationNeed] = []
-    stateful = False
-    for station in draw(st.lists(st.sampled_from(known), max_size=2, unique=True)) if known else []:
-        if station.has_states and stateful:
-            continue
-        stateful = stateful or station.has_states
-        needs.append(StationNeed((station.id,), draw(st.integers(1, station.capacity))))
+    needs = draw(station_needs(known))
     begun = None
     if draw(st.integers(0, 4)) == 0:
         person = draw(st.sampled_from(["ana", "ben", None]))
-        begun = Begun(now - draw(st.integers(0, 300)), person, tuple(need.any_of[0] for need in needs))
+        places = tuple(draw(st.sampled_from(need.any_of)) for need in needs)
+        begun = Begun(now - draw(st.integers(0, 300)), person, places)
     return make_step(
         name,
         segments=segments,
         skill=draw(st.sampled_from(["wood", "paint"])) if hands else draw(st.sampled_from([None, "wood"])),
-        stations=tuple(needs),
+        stations=needs,
         state_in=draw(STATES),
         state_out=draw(STATES),
         release=draw(st.none() | st.integers(0, 2 * DAY)),
@@ -145,7 +155,7 @@ def links(draw: st.DrawFn, before: str, after: str) -> Link:
 def problems(draw: st.DrawFn, most_steps: int = 9) -> Problem:
     """Small problems with everything the exchange knows, most of them with some plan that leaves nothing out."""
     now = draw(st.integers(0, DAY))
-    known = [draw(stations(name)) for name in ("router", "rack")[: draw(st.integers(0, 2))]]
+    known = [draw(stations(name)) for name in ("router", "rack", "bench")[: draw(st.integers(0, 3))]]
     made = [draw(steps(f"s{number}", known, now)) for number in range(draw(st.integers(1, most_steps)))]
     pairs = [(one.id, other.id) for place, one in enumerate(made) for other in made[place + 1 :]]
     linked = draw(st.lists(st.sampled_from(pairs), max_size=len(made), unique=True)) if pairs else []

@@ -16,6 +16,7 @@ from planner.search.drafting import finished_plan
 from planner.search.stop import Stop
 
 PROVERS = ["core", "default_lp"]  # the solver's strategies that close the last of a gap; more workers take what is left
+NOT_KNOWN = float("-inf")  # as a bound
 BoundWatcher = Callable[[float], None]
 Watcher = Callable[[Plan], object]
 
@@ -46,13 +47,25 @@ def think(
     try:
         model = Model(part)
     except NoRoomError:
-        return Thought(None, 0.0, settled=True)
+        return Thought(None, NOT_KNOWN, settled=True)
     most = stop.seconds_in_all if stop.is_repeatable else stop.seconds_left()
     solver = model.solver(min(seconds, most), workers, seed, repeatable=stop.is_repeatable)
-    if bound_watcher:
-        solver.best_bound_callback = lambda proved: bound_watcher(model.objective.bound(proved))
+
+    def ask_again() -> None:
+        """An interrupt that came before the solver was ready is lost."""
+        if stop.reached():
+            solver.stop_search()
+
+    def hear_bound(proved: float) -> None:
+        ask_again()
+        if bound_watcher:
+            bound_watcher(model.objective.bound(proved))
+
+    solver.best_bound_callback = hear_bound
     with stop.interrupts(solver.stop_search):
-        status = solver.solve(model.variables.cp, None if watcher is None else _Listener(model, watcher))
+        if stop.reached():
+            return Thought(None, NOT_KNOWN, settled=False)
+        status = solver.solve(model.variables.cp, _Listener(model, watcher, ask_again) if watcher else None)
     return model.thought(solver, status)
 
 
@@ -98,9 +111,10 @@ class Model:
     def thought(self, solver: cp_model.CpSolver, status: cp_model.CpSolverStatus) -> Thought:
         """What came of it."""
         found = status in (cp_model.OPTIMAL, cp_model.FEASIBLE)
+        known = found or status == cp_model.UNKNOWN
         return Thought(
             plan=self.plan(solver.value) if found else None,
-            bound=self.objective.bound(solver.best_objective_bound) if found or status == cp_model.UNKNOWN else 0.0,
+            bound=self.objective.bound(solver.best_objective_bound) if known else NOT_KNOWN,
             settled=status in (cp_model.OPTIMAL, cp_model.INFEASIBLE),
         )
 
@@ -128,10 +142,11 @@ class Model:
 class _Listener(cp_model.CpSolverSolutionCallback):
     """Passes each better plan on while the solver is still at it."""
 
-    def __init__(self, model: Model, watcher: Watcher) -> None:
+    def __init__(self, model: Model, watcher: Watcher, ask_again: Callable[[], None]) -> None:
         super().__init__()
-        self.model, self.watcher = model, watcher
+        self.model, self.watcher, self.ask_again = model, watcher, ask_again
 
     def on_solution_callback(self) -> None:
+        self.ask_again()
         plan = self.model.plan(self.value)
         self.watcher(plan)

@@ -15,6 +15,7 @@ from planner.search.facts import last_wait
 
 LARGEST = 1e15  # of the objective: beyond it the solver's sums lose their footing
 SCALES: list[int] = [60 * 10**places for places in range(7)]
+ROUNDING = 1e-12  # of a sum of prices that doubles may be off by
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,23 +53,27 @@ class Objective:
 
         `known` is the cost of a plan that there is: what is dearer is ruled out from the start.
         """
-        priced = [(_units(term.price, self.scale), term.quantity) for term in self.terms]
-        whole = sum(price * quantity for price, quantity in priced if price)
-        self.cp.add(whole <= floor((known - self.constant) * self.scale + 1))
+        priced = [(_units(term.price, self.scale), term) for term in self.terms]
+        whole = sum(price * term.quantity for price, term in priced if price)
+        dearest = sum(price * term.most for price, term in priced)
+        rounding = 1 + ROUNDING * (abs(known) + abs(self.constant)) * self.scale
+        limit = (known - self.constant) * self.scale + rounding
+        if limit < dearest:
+            self.cp.add(whole <= floor(limit))
         self.cp.minimize(whole)
 
     def bound(self, proved: float) -> float:
         """A lower bound on the cost from one on the objective."""
         return self.constant + max(0.0, proved) / self.scale
 
-    def _scale(self) -> int:
+    def _scale(self) -> float:
         """The smallest scale that keeps every price whole, or the largest that keeps the sum small enough."""
         largest = sum(term.price * term.most for term in self.terms)
-        small_enough = [scale for scale in SCALES if largest * scale <= LARGEST] or [1]
+        small_enough = [scale for scale in SCALES if largest * scale <= LARGEST]
         for scale in small_enough:
             if all(abs(term.price * scale - round(term.price * scale)) < 1e-7 for term in self.terms):
                 return scale
-        return small_enough[-1]
+        return small_enough[-1] if small_enough else LARGEST / largest
 
     def _add(self, price: float, quantity: Minute, most: int) -> None:
         if price > 0 and most > 0:
@@ -132,8 +137,8 @@ class Objective:
     def _changeovers(self, turns: Turns) -> None:
         for step in self.variables.steps.values():
             self._add(self.prices.changeover_minute, changeover(step), max(step.changes))
-        for minutes in turns.fixed_changes.values():
-            self._add(self.prices.changeover_minute, minutes, self.until)
+        for name, minutes in turns.fixed_changes.items():
+            self._add(self.prices.changeover_minute, minutes, self.part.fixed[name].changeover)
         fixed = [row for row in self.part.fixed.values() if row.step not in turns.fixed_changes]
         self.constant += self.prices.changeover_minute * sum(row.changeover for row in fixed)
 
@@ -158,5 +163,5 @@ class Objective:
                 self._add(self.facts.in_force.move_price, ~stays, 1)
 
 
-def _units(price: float, scale: int) -> int:
+def _units(price: float, scale: float) -> int:
     return floor(price * scale + 1e-7)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -51,11 +51,32 @@ class Part:
         for row in sorted(self.fixed.values(), key=lambda each: each.start):
             if row.step in self.facts.steps:
                 self._enter(books, row)
+        for hold, start, end in self._fixed_holds():
+            books.add_load(hold.station, start, end, hold.load)
+        return books
+
+    def load_at_first(self, name: str) -> int:
+        """How much of a station is taken, by what is fixed, at the first minute of the span."""
+        first = self.span[0]
+        return sum(load for *_, load in self.books.rooms[name].taken_between(first, first + 1))
+
+    def first_new_at(self, name: str) -> int:
+        """The first minute in the span at which something fixed that has not begun takes a station."""
+        new = [row for row in self.fixed.values() if row.step in self.facts.steps]
+        taken = [(row.start - row.changeover, row.end) for row in new if name in row.stations]
+        taken += [
+            (start, end)
+            for hold, start, end in self._fixed_holds()
+            if hold.station == name and hold.first in self.facts.steps
+        ]
+        return min((start for start, end in taken if end > max(start, self.span[0])), default=FAR)
+
+    def _fixed_holds(self) -> Iterator[tuple[Hold, int, int]]:
+        """The other holds of what stands, each with its beginning and end."""
         for hold in self.facts.problem.holds:
             if hold not in self.open_holds and hold.first in self.fixed:
                 end = FAR if hold.last in self.out else self.fixed[hold.last].end
-                books.add_load(hold.station, self.fixed[hold.first].start, end, hold.load)
-        return books
+                yield hold, self.fixed[hold.first].start, end
 
     def _enter(self, books: Books, row: Placed) -> None:
         facts = self.facts.steps[row.step]
@@ -86,14 +107,20 @@ def _far_enough(facts: Facts) -> int:
 def is_exact(facts: Facts) -> bool:
     """Whether the model of the whole knows every plan and nothing but its cost.
 
-    It does not where some choices of stations are left aside, a hold may be empty, or a plan in force counts.
+    It does not where some choices of stations are left aside, or a plan in force counts.
     """
     if facts.stays or facts.in_force.move_price:
         return False
-    if any(len(step.choices) == MOST_CHOICES for step in facts.steps.values()):
-        return False
-    return all(
-        hold.last in facts.dragged_out({hold.first}) or (hold.first in facts.begun_end and hold.last in facts.steps)
-        for hold in facts.problem.holds
-        if facts.begun_end.get(hold.last, FAR) > facts.now
-    )
+    return all(len(step.choices) < MOST_CHOICES for step in facts.steps.values())
+
+
+def comes_after(facts: Facts, one: str, other: str) -> bool:
+    """Whether a step always ends after `one` has started: it is that step, or links lead to it from there."""
+    found: set[str] = set()
+    waiting = [one]
+    while waiting and other not in found:
+        step = waiting.pop()
+        if step not in found:
+            found.add(step)
+            waiting += [link.after for link in facts.links_out[step]]
+    return other in found

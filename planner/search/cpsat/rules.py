@@ -7,8 +7,9 @@ from collections import defaultdict
 from ortools.sat.python import cp_model
 
 from planner.parts import Hold, Link
+from planner.search.cpsat.part import comes_after
 from planner.search.cpsat.turns import Turns
-from planner.search.cpsat.variables import Deciding, Literal, Variables
+from planner.search.cpsat.variables import Deciding, Literal, Minute, Variables
 from planner.search.facts import last_wait
 
 Uses = list[tuple[cp_model.IntervalVar, int]]
@@ -45,10 +46,9 @@ class Rules:
                     self._state_wait(link)
 
     def _state_wait(self, link: Link) -> None:
-        far = 2 * max(abs(minute) for minute in self.part.span) + 1
-        windows = [[least, far if most is None else most] for least, most in link.waits]
+        windows = [[least, cp_model.INT_MAX if most is None else most] for least, most in link.waits]
         if self.facts.is_soft(link) and last_wait(link) is not None:
-            windows[-1][1] = far
+            windows[-1][1] = cp_model.INT_MAX
         wait = self.variables.start(link.after) - self.variables.end(link.before)
         self.cp.add_linear_expression_in_domain(wait, cp_model.Domain.from_intervals(windows))
 
@@ -83,15 +83,17 @@ class Rules:
         return both
 
     def room_at_stations(self) -> None:
-        """At no instant do steps, changeovers and holds exceed a station's capacity."""
-        uses: dict[str, Uses] = defaultdict(list)
+        """At no instant do steps, changeovers and holds exceed a station's capacity, but where begun ones alone do."""
+        new: dict[str, Uses] = defaultdict(list)
+        begun: dict[str, Uses] = defaultdict(list)
         for step in self.steps.values():
             for name in {name for stations in step.where for name in stations}:
-                uses[name] += self._uses(step, name)
+                new[name] += self._uses(step, name)
         for hold in self.part.open_holds:
+            uses = begun if hold.first in self.facts.begun_end else new
             uses[hold.station].append((self._held(hold), hold.load))
-        for name, taken in uses.items():
-            self._share(name, taken)
+        for name in {**new, **begun}:
+            self._share(name, new[name], begun[name])
 
     def _uses(self, step: Deciding, name: str) -> Uses:
         """The stretches for which a step takes a station, by choice."""
@@ -102,28 +104,59 @@ class Rules:
         return uses
 
     def _held(self, hold: Hold) -> cp_model.IntervalVar:
-        """From the start of the first step to the end of the last, or to the horizon where that is left out."""
-        start = self.variables.start(hold.first)
-        end = self.variables.end(hold.last) if self.variables.stands(hold.last) else self.part.span[1]
-        length = self.cp.new_int_var(0, self.part.span[1] - min(self.part.span[0], _least(start)), "")
-        return self.cp.new_interval_var(start, length, end, f"hold {hold.first} {hold.last}")
+        """From the start of the first step to the end of the last, or to the horizon where that is left out.
 
-    def _share(self, name: str, uses: Uses) -> None:
+        Where the last need not come after the first, it may end before that starts: then nothing is held.
+        """
+        start, end, (least, most) = self.variables.start(hold.first), self._held_until(hold), self._lengths(hold)
+        length = self.cp.new_int_var(max(1, least), max(1, most), "")
+        if least > 0:
+            return self.cp.new_interval_var(start, length, end, f"hold {hold.first} {hold.last}")
+        held = self.cp.new_bool_var("")
+        self.cp.add(end <= start).only_enforce_if(~held)
+        return self.cp.new_optional_interval_var(start, length, end, held, f"hold {hold.first} {hold.last}")
+
+    def _held_until(self, hold: Hold) -> Minute:
+        return self.variables.end(hold.last) if self.variables.stands(hold.last) else self.part.span[1]
+
+    def _lengths(self, hold: Hold) -> tuple[int, int]:
+        """The least and the most minutes from the first step's start to the last one's end; they may be below 0."""
+        first, last = self.variables.reach(hold.first)
+        if not self.variables.stands(hold.last):
+            return self.part.span[1] - last, self.part.span[1] - first
+        minutes = self.facts.problem.step[hold.last].minutes
+        earliest, latest = self.variables.reach(hold.last)
+        least = minutes if comes_after(self.facts, hold.first, hold.last) else earliest + minutes - last
+        return least, latest + minutes - first
+
+    def _share(self, name: str, new: Uses, begun: Uses) -> None:
         room = self.part.books.rooms[name]
-        begins = {hold.first for hold in self.part.open_holds if hold.station == name}
-        if room.capacity == 1 and not begins:
-            self.cp.add_no_overlap([interval for interval, _ in uses])
+        holds = any(hold.station == name for hold in self.part.open_holds)
+        if room.capacity == 1 and not holds:
+            self.cp.add_no_overlap([interval for interval, _ in new])
             return
+        capacity = room.capacity
+        uses = [*new, *begun]
+        excess = self.part.load_at_first(name) + sum(load for _, load in begun) - capacity if begun else 0
+        if excess > 0:
+            uses.append((self._once_there_is_room(name, new), excess))
+            capacity += excess
         for start, end, load in room.taken_between(*self.part.span):
-            fixed = self.cp.new_fixed_size_interval_var(start, end - start, "")
-            uses.append((fixed, min(load, room.capacity)))
-        self.cp.add_cumulative([interval for interval, _ in uses], [load for _, load in uses], room.capacity)
+            uses.append((self.cp.new_fixed_size_interval_var(start, end - start, ""), min(load, capacity)))
+        self.cp.add_cumulative([interval for interval, _ in uses], [load for _, load in uses], capacity)
+
+    def _once_there_is_room(self, name: str, new: Uses) -> cp_model.IntervalVar:
+        """The rest of the span from when begun holds alone no longer overload a station; nothing new is there before.
+
+        What has begun only ever becomes less, so the overload is a stretch at the beginning.
+        """
+        first, last = self.part.span
+        start = self.cp.new_int_var(first, max(first, min(last, self.part.first_new_at(name))), "")
+        for interval, _ in new:
+            self.cp.add(interval.start_expr() >= start).only_enforce_if(interval.presence_literals())
+        return self.cp.new_interval_var(start, self.cp.new_int_var(0, last - first, ""), last, "")
 
     def changeovers_follow_the_state(self) -> None:
         """Before each step its station is changed over from the state the turn before it left."""
         for name in self.part.books.queues:
             self.turns.state(name)
-
-
-def _least(start: object) -> int:
-    return start if isinstance(start, int) else 0

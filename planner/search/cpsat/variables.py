@@ -67,6 +67,12 @@ class Variables:
     def end(self, step: str) -> Minute:
         return self.steps[step].end if step in self.steps else self.part.fixed[step].end
 
+    def reach(self, step: str) -> tuple[int, int]:
+        """The first and the last minute at which a step may start."""
+        if step in self.steps:
+            return self.steps[step].domain.min(), self.steps[step].domain.max()
+        return self.part.fixed[step].start, self.part.fixed[step].start
+
     def stands(self, step: str) -> bool:
         """Whether the step is in the plan at all."""
         return step in self.steps or step in self.part.fixed

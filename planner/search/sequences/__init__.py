@@ -2,21 +2,11 @@
 
 from __future__ import annotations
 
-import random
-from typing import Protocol
-
-from planner.plan import Plan
 from planner.search.facts import Facts
+from planner.search.loop import Move
 from planner.search.sequences.job_shop import job_shop
 from planner.search.sequences.one_machine import least_span
 from planner.search.sequences.one_station import one_station
-from planner.search.stop import Stop
-
-
-class Move(Protocol):
-    """A move of the search, one for each thread."""
-
-    def __call__(self, plan: Plan, chance: random.Random, stop: Stop) -> Plan | None: ...
 
 
 def is_pure(facts: Facts) -> bool:

@@ -11,6 +11,7 @@ from typing import NamedTuple
 import numpy as np
 
 from planner.search.compiled import compiled, inside
+from planner.search.sequences.chance import drawn, first_word
 from planner.search.sequences.exchange import NEVER, best_of_row, exchange, shifts
 from planner.search.sequences.turns import Ints, Line, Reals, Work, fill
 
@@ -18,7 +19,7 @@ LEARNT_FROM = 300  # changes after which it is known how much more changeover is
 USUAL = 0.9  # of them bring no more changeover than is tried from then on
 FAR = 1 << 40
 WORTH = 1e-7  # of cost that a change must save
-RNG, ROW, CALM, STALE, MOST, SEEN = range(6)  # places in `Trail.numbers`
+ROW, CALM, STALE, MOST, SEEN = range(1, 6)  # places in `Trail.numbers`, behind that of chance
 HOME, BEST = range(2)  # places in `Trail.costs`
 
 
@@ -34,20 +35,9 @@ class Trail(NamedTuple):
 
 def trail_of(line: Line, seed: int) -> Trail:
     """The beginning of a search from a line."""
-    numbers = np.array([seed * 0x9E3779B1 % 0xFFFFFFFF + 1, 1, 0, 0, FAR, 0], np.int64)
+    numbers = np.array([first_word(seed), 1, 0, 0, FAR, 0], np.int64)
     costs = np.array([line.cost[0], line.cost[0]])
     return Trail(line.seq.copy(), line.seq.copy(), numbers, costs, np.zeros(LEARNT_FROM, np.int64))
-
-
-@inside
-def drawn(numbers: Ints, below: int) -> int:
-    """The next whole number below `below` (xorshift, Marsaglia 2003)."""
-    x = int(numbers[RNG])
-    x ^= (x << 13) & 0xFFFFFFFF
-    x ^= x >> 17
-    x ^= (x << 5) & 0xFFFFFFFF
-    numbers[RNG] = x
-    return (x * below) >> 32
 
 
 @compiled

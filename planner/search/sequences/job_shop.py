@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from planner.parts import Link
 from planner.search.facts import Facts, StepFacts
 from planner.search.sequences.form import Form
-from planner.search.sequences.unlimited import is_running, is_watched, only_station
+from planner.search.sequences.unlimited import is_watched, only_station
 
 MOST_STEPS = 3_000  # the tabu list has a row for each
 
@@ -63,12 +63,10 @@ def _longest(facts: Facts, step: str) -> int:
 
 def _ready(facts: Facts, links: tuple[Link, ...]) -> dict[str, int]:
     """From when on each step may start, for what has begun before it or runs on its machine."""
-    taken = {
-        station: step.begun.start + step.minutes
-        for step in facts.problem.steps
-        if step.begun and is_running(step, facts.now)
-        for station in step.begun.stations
-    }
+    taken: dict[str, int] = {}
+    for step in facts.problem.steps:
+        for station in step.begun.stations if step.begun else ():
+            taken[station] = max(taken.get(station, facts.now), facts.begun_end[step.id])
     ready = {
         step.id: max([step.earliest, *(taken.get(name, facts.now) for choice in step.choices for name in choice)])
         for step in facts.steps.values()

@@ -14,6 +14,7 @@ from planner.search.sequences.form import Form
 from planner.search.sequences.unlimited import NOBODY, always_there, is_running, is_watched, only_station
 
 MOST_STEPS = 1_500  # the table of changeovers from each step to each other is kept
+LONGEST = (1 << 31) - 1  # minutes: more would not fit into that table
 
 
 @dataclass(frozen=True)
@@ -38,7 +39,8 @@ def one_station(facts: Facts) -> OneStation | None:
     span = (facts.now, _latest_end(facts, station))
     if not all(only_station(facts, step, span) and is_watched(facts.problem, step, span) for step in steps):
         return None
-    if station.has_states and any(step.leaves is None for step in steps):
+    stateless = station.has_states and any(step.leaves is None for step in steps)
+    if stateless or max(step.minutes for step in steps) + _longest_changeover(station) > LONGEST:
         return None
     people = {step.id: always_there(facts, step, span) for step in steps}
     if NOBODY in people.values():
@@ -49,9 +51,13 @@ def one_station(facts: Facts) -> OneStation | None:
 
 def _latest_end(facts: Facts, station: Station) -> int:
     """When the last step ends at the latest, whatever the sequence."""
-    longest = max([station.changeover_default, *station.changeovers.values()])
+    longest = _longest_changeover(station)
     begin = max([*facts.begun_end.values(), *(step.earliest for step in facts.steps.values())])
     return begin + sum(step.minutes + longest for step in facts.steps.values())
+
+
+def _longest_changeover(station: Station) -> int:
+    return max([station.changeover_default, *station.changeovers.values()])
 
 
 def _after_begun(facts: Facts, station: Station) -> tuple[int, str | None]:

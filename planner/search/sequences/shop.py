@@ -11,11 +11,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planner.search.compiled import compiled, inside
+from planner.search.sequences.chance import first_word
 
 Ints = NDArray[np.int64]
 
 NONE = -1  # no step
-ITERATION, STALE, TENURE, RNG, MARK = range(5)  # places in `Schedule.numbers`
+ITERATION, STALE, TENURE, MARK = range(1, 5)  # places in `Schedule.numbers`, behind that of chance
 HERE, BEST = range(2)  # places in `Schedule.spans`
 
 
@@ -58,7 +59,7 @@ def schedule_of(shop: Shop, machines: int, places: int, seed: int) -> Schedule:
     n = len(shop.minutes)
     left, right, order, at, mark, head, tail, own_head, own_tail, waits, path, best = np.full((12, n), NONE, np.int64)
     tabu = np.zeros((n, places), np.int32)
-    numbers = np.array([0, 0, 6 + places // machines, seed * 0x9E3779B1 % 0xFFFFFFFF + 1, 0], np.int64)
+    numbers = np.array([first_word(seed), 0, 0, 6 + places // machines, 0], np.int64)
     spans = np.full(2, np.iinfo(np.int64).max, np.int64)
     return Schedule(
         left, right, order, at, mark, head, tail, own_head, own_tail, waits, path, best, tabu, numbers, spans
@@ -156,54 +157,36 @@ def time_moved(shop: Shop, schedule: Schedule, step: int, to: int, behind: int) 
     """The same after a step has been moved behind another on its machine, or before it."""
     schedule.numbers[MARK] += 1
     schedule.mark[step] = schedule.numbers[MARK]
+    from_place, to_place = schedule.at[step], schedule.at[to]
     if behind:
-        first, last = schedule.at[step], schedule.at[to]
-        drop_back(shop, schedule, first, last)
-    else:
-        first, last = schedule.at[to], schedule.at[step]
-        draw_forward(shop, schedule, first, last)
-    return time_some(shop, schedule, first, last)
+        reorder(schedule, (schedule.left, shop.before_at, shop.before), (from_place, to_place, 1))
+        return time_some(shop, schedule, from_place, to_place)
+    reorder(schedule, (schedule.right, shop.after_at, shop.after), (from_place, to_place, -1))
+    return time_some(shop, schedule, to_place, from_place)
 
 
 @inside
-def drop_back(shop: Shop, schedule: Schedule, first: int, last: int) -> None:
-    """Of the steps between two places, those that follow the marked one come behind the others."""
+def reorder(schedule: Schedule, waits_for: tuple[Ints, Ints, Ints], stretch: tuple[int, int, int]) -> None:
+    """Of the steps from one place to another, those that wait for the marked one go past the others.
+
+    Backwards, with what follows them in place of what they wait for, those that the marked one waits for do.
+    """
+    neighbour, link_at, link = waits_for
+    first, last, way = stretch
     mark, write, kept = schedule.numbers[MARK], first, 0
-    for place in range(first, last + 1):
+    for place in range(first, last + way, way):
         step = schedule.order[place]
-        left = schedule.left[step]
-        if left >= 0 and schedule.mark[left] == mark:
+        near = neighbour[step]
+        if near >= 0 and schedule.mark[near] == mark:
             schedule.mark[step] = mark
-        for k in range(shop.before_at[step], shop.before_at[step + 1]):
-            if schedule.mark[shop.before[k]] == mark:
+        for k in range(link_at[step], link_at[step + 1]):
+            if schedule.mark[link[k]] == mark:
                 schedule.mark[step] = mark
         if schedule.mark[step] == mark:
             schedule.path[kept] = step
             kept += 1
         else:
             schedule.order[write] = step
-            write += 1
+            write += way
     for k in range(kept):
-        schedule.order[write + k] = schedule.path[k]
-
-
-@inside
-def draw_forward(shop: Shop, schedule: Schedule, first: int, last: int) -> None:
-    """Of the steps between two places, those that the marked one follows come before the others."""
-    mark, write, kept = schedule.numbers[MARK], last, 0
-    for place in range(last, first - 1, -1):
-        step = schedule.order[place]
-        right = schedule.right[step]
-        if right >= 0 and schedule.mark[right] == mark:
-            schedule.mark[step] = mark
-        for k in range(shop.after_at[step], shop.after_at[step + 1]):
-            if schedule.mark[shop.after[k]] == mark:
-                schedule.mark[step] = mark
-        if schedule.mark[step] == mark:
-            schedule.path[kept] = step
-            kept += 1
-        else:
-            schedule.order[write] = step
-            write -= 1
-    for k in range(kept):
-        schedule.order[write - k] = schedule.path[k]
+        schedule.order[write + way * k] = schedule.path[k]

@@ -13,6 +13,7 @@ import numpy as np
 
 from planner.plan import Plan
 from planner.search.sequences.job_shop import JobShop
+from planner.search.sequences.one_machine import least_span
 from planner.search.sequences.shop import BEST, STALE, Ints, Schedule, schedule_of, settle
 from planner.search.sequences.shop_numbers import ShopNumbers
 from planner.search.sequences.tabu import search
@@ -51,6 +52,7 @@ class BetterShop:
 
     def __init__(self, form: JobShop, seed: int) -> None:
         self.numbers = ShopNumbers(form)
+        self.least = least_span(form)
         self.chance = random.Random(seed)  # noqa: S311 - a repeatable search, no secret
         self.seed = seed
         self.elite = Elite()
@@ -74,7 +76,9 @@ class BetterShop:
         left = STEPS_A_CALL // len(shop.minutes)
         part = left // SLICES + 1
         while left > 0 and not stop.reached():
-            left -= part - search(shop, schedule, part, PATIENCE, 0)
+            left -= part - search(shop, schedule, part, PATIENCE, self.least)
+            if schedule.spans[BEST] <= self.least:
+                break  # none is shorter
             if schedule.numbers[STALE] >= PATIENCE:
                 taken = self.elite.take(int(schedule.spans[BEST]), schedule.best)
                 self.idle = 0 if taken else self.idle + 1

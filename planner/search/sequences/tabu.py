@@ -8,14 +8,15 @@ and tails of the steps it passes (Taillard 1994, Balas and Vazacopoulos 1998).
 from __future__ import annotations
 
 from planner.search.compiled import compiled, inside
+from planner.search.sequences.chance import drawn
 from planner.search.sequences.shop import (
     BEST,
     HERE,
     ITERATION,
     NONE,
-    RNG,
     STALE,
     TENURE,
+    Ints,
     Schedule,
     Shop,
     time_moved,
@@ -23,6 +24,7 @@ from planner.search.sequences.shop import (
 
 FAR = 1 << 60
 NO_MOVE = (NONE, NONE, 0)
+Side = tuple[Ints, Ints, Ints]  # the next step on a machine that way, the longest path there, and without the machine
 Move = tuple[int, int, int]  # a step, the one it goes to, and whether it goes behind that (1) or before it (0)
 
 
@@ -50,24 +52,13 @@ def search(shop: Shop, schedule: Schedule, iterations: int, patience: int, targe
 
 
 @inside
-def drawn(schedule: Schedule, below: int) -> int:
-    """The next whole number below `below` (xorshift, Marsaglia 2003)."""
-    x = schedule.numbers[RNG]
-    x ^= (x << 13) & 0xFFFFFFFF
-    x ^= x >> 17
-    x ^= (x << 5) & 0xFFFFFFFF
-    schedule.numbers[RNG] = x
-    return int((x * below) >> 32)
-
-
-@inside
 def critical_path(shop: Shop, schedule: Schedule) -> int:
     """Trace a longest path back from one of the last ends, at random where it forks; its length."""
     step, ties = NONE, 0
     for each in range(len(shop.minutes)):
         if schedule.tail[each] == 0 and schedule.head[each] + shop.minutes[each] == schedule.spans[HERE]:
             ties += 1
-            if drawn(schedule, ties) == 0:
+            if drawn(schedule.numbers, ties) == 0:
                 step = each
     length = 0
     while step != NONE:
@@ -81,7 +72,7 @@ def critical_path(shop: Shop, schedule: Schedule) -> int:
             other = shop.before[k]
             if other != left and schedule.head[other] + shop.minutes[other] + shop.before_wait[k] == head:
                 ties += 1
-                if drawn(schedule, ties) == 0:
+                if drawn(schedule.numbers, ties) == 0:
                     before = other
         step = before
     return length
@@ -120,8 +111,8 @@ def better(
         return known
     estimate = estimated(shop, schedule, move)
     if is_tabu(shop, schedule, move) and estimate >= schedule.spans[BEST]:
-        return best, its, others + 1, move if drawn(schedule, others + 1) == 0 else other
-    if estimate < best or (estimate == best and drawn(schedule, 2) == 0):
+        return best, its, others + 1, move if drawn(schedule.numbers, others + 1) == 0 else other
+    if estimate < best or (estimate == best and drawn(schedule.numbers, 2) == 0):
         return estimate, move, others, other
     return known
 
@@ -149,46 +140,36 @@ def is_allowed(shop: Shop, schedule: Schedule, move: Move) -> bool:
 def estimated(shop: Shop, schedule: Schedule, move: Move) -> int:
     """How long the longest path through the moved steps would be."""
     step, to, behind = move
-    return estimated_behind(shop, schedule, step, to) if behind else estimated_before(shop, schedule, step, to)
+    one = (schedule.left, schedule.head, schedule.own_head)
+    other = (schedule.right, schedule.tail, schedule.own_tail)
+    if behind:
+        return longest_past(shop.minutes, schedule.waits, one, other, (step, to))
+    return longest_past(shop.minutes, schedule.waits, other, one, (step, to))
 
 
 @inside
-def estimated_behind(shop: Shop, schedule: Schedule, step: int, to: int) -> int:
-    left, right = schedule.left[step], schedule.right[to]
-    end = schedule.head[left] + shop.minutes[left] if left >= 0 else 0
+def longest_past(minutes: Ints, before: Ints, near: Side, far: Side, ends: tuple[int, int]) -> int:
+    """The same for a step that goes past others to their far side; `before` is room for what is before each of them.
+
+    Heads and tails mirror each other: seen from the end of the plan, a step that goes before others goes behind them.
+    """
+    step, to = ends
+    here, way, own_way = near
+    there, rest, own_rest = far
+    next_near, next_far = here[step], there[to]
+    reached = way[next_near] + minutes[next_near] if next_near >= 0 else 0
     each = step
     while each != to:
-        each = schedule.right[each]
-        start = max(end, schedule.own_head[each])
-        schedule.waits[each] = start
-        end = start + shop.minutes[each]
-    tail = max(schedule.own_tail[step], schedule.tail[right] + shop.minutes[right] if right >= 0 else 0)
-    longest: int = max(end, schedule.own_head[step]) + shop.minutes[step] + tail
-    tail += shop.minutes[step]
+        each = there[each]
+        before[each] = max(reached, own_way[each])
+        reached = before[each] + minutes[each]
+    left = max(own_rest[step], rest[next_far] + minutes[next_far] if next_far >= 0 else 0)
+    longest: int = max(reached, own_way[step]) + minutes[step] + left
+    left += minutes[step]
     while each != step:
-        tail = max(tail, schedule.own_tail[each]) + shop.minutes[each]
-        longest = max(longest, schedule.waits[each] + tail)
-        each = schedule.left[each]
-    return longest
-
-
-@inside
-def estimated_before(shop: Shop, schedule: Schedule, step: int, to: int) -> int:
-    left, right = schedule.left[to], schedule.right[step]
-    tail = schedule.tail[right] + shop.minutes[right] if right >= 0 else 0
-    each = step
-    while each != to:
-        each = schedule.left[each]
-        tail = max(tail, schedule.own_tail[each]) + shop.minutes[each]
-        schedule.waits[each] = tail
-    start = max(schedule.own_head[step], schedule.head[left] + shop.minutes[left] if left >= 0 else 0)
-    end = start + shop.minutes[step]
-    longest: int = end + max(tail, schedule.own_tail[step])
-    while each != step:
-        start = max(end, schedule.own_head[each])
-        longest = max(longest, start + schedule.waits[each])
-        end = start + shop.minutes[each]
-        each = schedule.right[each]
+        left = max(left, own_rest[each]) + minutes[each]
+        longest = max(longest, before[each] + left)
+        each = here[each]
     return longest
 
 
@@ -213,7 +194,11 @@ def is_tabu(shop: Shop, schedule: Schedule, move: Move) -> bool:
 def make(shop: Shop, schedule: Schedule, move: Move) -> None:
     """Make a move, and forbid for some time to undo it."""
     step, to, behind = move
-    until = schedule.numbers[ITERATION] + schedule.numbers[TENURE] + drawn(schedule, schedule.numbers[TENURE] // 2 + 1)
+    until = (
+        schedule.numbers[ITERATION]
+        + schedule.numbers[TENURE]
+        + drawn(schedule.numbers, schedule.numbers[TENURE] // 2 + 1)
+    )
     each = step
     while each != to:
         if behind:

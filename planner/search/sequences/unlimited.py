@@ -16,7 +16,7 @@ def covers(openings: tuple[Interval, ...] | None, span: Interval) -> bool:
 
 def only_station(facts: Facts, step: StepFacts, span: Interval) -> str | None:
     """The one station of room for one that a step takes; None where there is a choice, or its hours matter."""
-    if len(step.choices) != 1 or len(step.choices[0]) != 1:
+    if len(step.choices) != 1 or step.loads != (1,):
         return None
     station = facts.problem.station[step.choices[0][0]]
     return station.id if station.capacity == 1 and covers(station.openings, span) else None

@@ -16,6 +16,7 @@ from planner.search.sequences import sequence_bound, sequence_moves
 from planner.search.sequences.job_shop import job_shop
 from planner.search.sequences.shop import BEST, HERE, Schedule, schedule_of, settle, time_all
 from planner.search.sequences.shop_numbers import ShopNumbers
+from planner.search.sequences.shop_search import BetterShop
 from planner.search.sequences.tabu import search
 from planner.search.stop import Stop
 from tests.planner.makers import make_problem, make_step
@@ -146,6 +147,31 @@ def test_the_same_seed_gives_the_same_plan():
     problem = two_machines()
     first = ShopNumbers(job_shop(Facts(problem)))
     assert searched(first, seed=3)[1] == searched(first, seed=3)[1]
+
+
+def test_a_search_ends_once_a_machine_alone_could_do_no_better():
+    steps = [make_step(name, minutes, "alone", at=["x"]) for name, minutes in (("a", 30), ("b", 20), ("c", 10))]
+    problem = make_problem(
+        *steps,
+        make_step("after", 50, "alone"),
+        people=(),
+        stations=[Station("x")],
+        links=[Link("a", "after")],
+        prices=Prices(makespan_hour=60),
+    )
+    move = BetterShop(job_shop(Facts(problem)), 1)
+    worst = move.numbers.plan(np.array([30, 10, 0, 60], np.int64))
+    assert move(worst, CHANCE, Stop(60)).cost == pytest.approx(80)
+    assert move.elite.rows == []  # no search was begun anew
+
+
+def test_a_machine_is_free_when_the_last_of_what_has_begun_there_ends():
+    begun = [
+        make_step(f"b{minutes}", minutes, "alone", at=["m"], begun=Begun(470, None, ("m",))) for minutes in (600, 50)
+    ]
+    steps = [make_step(name, 30, "alone", at=["m"]) for name in "xy"]
+    problem = make_problem(*begun, *steps, stations=[Station("m")], people=(), prices=Prices(makespan_hour=60))
+    assert job_shop(Facts(problem)).ready == {"x": 1070, "y": 1070}
 
 
 @pytest.mark.parametrize(

@@ -143,6 +143,12 @@ def test_a_move_gives_a_better_plan_than_the_one_it_is_given_or_none():
             )
         },
         {"stations": [Station("m", start_state="x"), Station("n")]},
+        {"steps": tuple(make_step(name, 30, "alone", stations=(StationNeed(("m",), 2),)) for name in "ab")},
+        {"steps": tuple(make_step(name, need="alone", segments=[(10**9, "alone")] * 3, at=["m"]) for name in "ab")},
+        {
+            "steps": tuple(make_step(name, 1_500_000_000, "alone", at=["m"], state_in=name) for name in "ab"),
+            "stations": [Station("m", changeover_default=10**9), Station("n")],
+        },
     ],
 )
 def test_problems_with_more_to_them_are_left_to_others(change):
