@@ -3,6 +3,7 @@
 import pytest
 
 from planner import Begun, Hold, Link, PlanError, Station, distance_words, quick_plan, why
+from planner.explain import causes
 from tests.planner.makers import make_person, make_plan, make_problem, make_step, put
 
 
@@ -35,6 +36,26 @@ def test_its_person_is_busy():
     problem = make_problem(make_step("cut", 30), make_step("sand", 20))
     plan = make_plan(problem, put(problem, "cut", 480), put(problem, "sand", 510))
     assert why(problem, plan, "sand") == "ana is busy with cut until Mon 2 Mar 08:30."
+
+
+@pytest.mark.parametrize(("first", "second"), [("cut 1", "sand 1"), ("11", "1"), ("to", "hold"), ("a b", "b")])
+def test_steps_are_told_apart_whatever_their_ids(first, second):
+    problem = make_problem(make_step(first, 30), make_step(second, 20))
+    plan = make_plan(problem, put(problem, first, 480), put(problem, second, 510))
+    (cause,) = causes(problem, plan, second)
+    assert (cause.words, cause.step) == (f"ana is busy with {first} until Mon 2 Mar 08:30.", first)
+
+
+def test_a_hold_of_steps_with_spaces_in_their_ids_is_named_by_both():
+    steps = [make_step("oil it", 10, "alone"), make_step("wipe it", 10, "alone")]
+    holds = [Hold("rack", 1, "oil it", "wipe it")]
+    dry = make_step("dry it", 60, "alone", at=["rack"])
+    problem = make_problem(*steps, dry, stations=[Station("rack")], holds=holds)
+    rows = [put(problem, "oil it", 480, None), put(problem, "wipe it", 530, None)]
+    plan = make_plan(problem, *rows, put(problem, "dry it", 540, None, "rack"))
+    (cause,) = causes(problem, plan, "dry it")
+    assert cause.words == "rack is busy with the hold from oil it to wipe it until Mon 2 Mar 09:00."
+    assert cause.step == "wipe it"
 
 
 def test_its_station_is_busy():

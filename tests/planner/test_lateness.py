@@ -79,6 +79,25 @@ def test_what_a_break_lay_before_is_followed_further():
     )
 
 
+def test_what_was_done_before_a_break_is_found_whatever_its_id():
+    person = make_person(hours=((480, 600), (700, 1300)))
+    orders = [Order("tray", ("cut 2",), 500)]
+    problem = make_problem(make_step("step 0", 100), make_step("cut 2", 60), people=[person], orders=orders)
+    late = why_late(problem, make_plan(problem, put(problem, "step 0", 480), put(problem, "cut 2", 700)), "tray")
+    assert late.chain == (
+        "cut 2: ana does not work in the minutes before Mon 2 Mar 11:40, and is busy with step 0 before the break.",
+        "step 0: It is the first thing that can be done from now on.",
+    )
+
+
+def test_a_step_is_not_said_to_wait_for_itself_over_a_break():
+    cut = make_step("cut", segments=[(60, "hands"), (100, "alone"), (60, "hands")])
+    person = make_person(hours=((470, 545), (640, 1300)))
+    problem = make_problem(cut, now=200, people=[person], orders=[Order("tray", ("cut",), 500)])
+    late = why_late(problem, make_plan(problem, put(problem, "cut", 480)), "tray")
+    assert late.chain == ("cut: ana does not work in the minutes before Mon 2 Mar 10:40.",)
+
+
 def test_a_chain_ends_at_a_step_that_has_begun():
     old = make_step("old", 60, begun=Begun(470, "ana", ()))
     problem = make_problem(old, make_step("cut"), orders=[Order("tray", ("cut",), 500)], links=[Link("old", "cut")])
