@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from planner.explain import Cause, Kind
 from planner.plan import Plan
 from planner.problem import Interval, Order, Problem
-from planner.saying import HOUR, at, lasting
+from planner.saying import HOUR, between, lasting
 
 MOST_TRIED = 12
 EVENINGS = 2  # before the cause, at which an hour more is tried
@@ -112,7 +112,7 @@ def _work_longer(problem: Problem, name: str, until: int) -> Iterator[Change]:
         people = tuple(
             replace(each, hours=_with(each.openings, more)) if each.id == name else each for each in problem.people
         )
-        words = f"One more hour of {name}, {_said(problem, more)},"
+        words = f"One more hour of {name}, {between(problem.origin, *more)},"
         yield Change(words, replace(problem, people=people), HOUR_OF_SOMEBODY)
 
 
@@ -122,17 +122,12 @@ def _open_longer(problem: Problem, name: str, until: int) -> Iterator[Change]:
             replace(each, hours=_with(each.openings or (), more)) if each.id == name else each
             for each in problem.stations
         )
-        words = f"{name} open an hour longer, {_said(problem, more)},"
+        words = f"{name} open an hour longer, {between(problem.origin, *more)},"
         yield Change(words, replace(problem, stations=stations), HOUR_OPEN)
 
 
 def _with(openings: tuple[Interval, ...], more: Interval) -> tuple[Interval, ...]:
     return tuple(sorted((*openings, more)))
-
-
-def _said(problem: Problem, hour: Interval) -> str:
-    opens, closes = (at(problem.origin, minute) for minute in hour)
-    return f"{opens} to {closes[-len('00:00') :]}"
 
 
 def _hour_before(openings: tuple[Interval, ...], now: int, until: int) -> list[Interval]:

@@ -1,9 +1,13 @@
 """Why a step stands where it stands, in a sentence."""
 
+from datetime import UTC, datetime
+from itertools import pairwise
+
 import pytest
 
 from planner import Begun, Hold, Link, PlanError, Station, distance_words, quick_plan, why
 from planner.explain import causes
+from planner.saying import between
 from tests.planner.makers import make_person, make_plan, make_problem, make_step, put
 
 
@@ -131,6 +135,18 @@ def test_a_station_with_room_left_is_not_blamed():
     problem = make_problem(*steps, stations=[Station("rack", 2)])
     rows = [put(problem, "a", 480, None, "rack"), put(problem, "b", 510, None, "rack")]
     assert why(problem, make_plan(problem, *rows), "b") == "Nothing keeps it from starting earlier."
+
+
+def test_what_comes_after_the_last_year_is_said_in_minutes():
+    chain = ["a", "b", "c", "d", "e", "f"]
+    links = [Link(*pair, 10**9) for pair in pairwise(chain)]
+    problem = make_problem(*(make_step(name, 30, "alone") for name in chain), links=links)
+    assert said(problem, "f").endswith(" until minute 5,000,000,630.")
+
+
+def test_an_hour_that_runs_over_the_last_day_there_is_ends_at_a_minute():
+    assert between(datetime(9999, 12, 31, 23, tzinfo=UTC), 0, 60) == "Fri 31 Dec 23:00 to minute 60"
+    assert between(datetime(9999, 12, 31, 22, tzinfo=UTC), 0, 60) == "Fri 31 Dec 22:00 to 23:00"
 
 
 @pytest.mark.parametrize(
