@@ -12,6 +12,7 @@ from itertools import islice, product
 from planner.parts import joined
 from planner.plan import Placed, Plan
 from planner.problem import Hold, Interval, Link, Need, Problem, Step
+from planner.search.bits import Calendar
 
 MOST_CHOICES = 64  # combinations of stations tried for one step
 
@@ -94,6 +95,24 @@ class Facts:
             return (None,)
         able = [person for person in self.problem.people if step.skill in person.skills]
         return tuple(person.id for person in sorted(able, key=lambda person: len(person.skills)))
+
+    @cached_property
+    def hours(self) -> dict[str, Calendar]:
+        """When each person works, from now on."""
+        return {person.id: Calendar.of(person.openings, self.now) for person in self.problem.people}
+
+    @cached_property
+    def watched(self) -> Calendar:
+        """When anybody works, from now on."""
+        return Calendar.of(self.problem.watched, self.now)
+
+    @cached_property
+    def open(self) -> dict[str, Calendar | None]:
+        """When each station is open, from now on; None for always."""
+        return {
+            station.id: None if station.openings is None else Calendar.of(station.openings, self.now)
+            for station in self.problem.stations
+        }
 
     @cached_property
     def order(self) -> dict[str, int]:
