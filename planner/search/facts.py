@@ -62,6 +62,7 @@ class Facts:
         self.in_force = in_force or InForce()
         self.stays = self.in_force.stays
         self.now = problem.now
+        self.starts_alone: dict[str, list[Interval]] = {}  # by step, as far as `reasons` had to work them out
         self.begun_end = {step.id: step.begun.start + step.minutes for step in problem.steps if step.begun}
         self.steps = {step.id: self._facts(step) for step in problem.steps if not step.begun}
         self.links_in: dict[str, list[Link]] = defaultdict(list)
