@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from graphlib import TopologicalSorter
@@ -35,18 +35,21 @@ class StepFacts:
 
 @dataclass(frozen=True, slots=True)
 class InForce:
-    """The plan in force: its rows, the steps that had better stay where it has them, the price of moving any other."""
+    """The plan in force: its rows, the steps that had better stay where it has them, the price of moving any other.
+
+    A move is another start: who does a step at the same minute, and where, may change without its being one.
+    """
 
     rows: Mapping[str, Placed] = field(default_factory=dict)
     stays: frozenset[str] = frozenset()
     move_price: float = 0.0
 
     def staying(self, plan: Plan) -> frozenset[str]:
-        """Of the steps that had better stay those that do in a plan."""
+        """Of the steps that had better stay those that a plan starts at the same minute, whoever does them."""
         return frozenset(step for step in self.stays if step in plan and plan[step].start == self.rows[step].start)
 
     def moved(self, plan: Plan) -> float:
-        """What the moves cost that a plan makes from it."""
+        """What it costs that a plan starts steps at another minute; another person or place alone is no move."""
         if not self.move_price:
             return 0.0
         return self.move_price * sum(
@@ -131,6 +134,17 @@ class Facts:
         if row.person not in facts.people or row.stations not in facts.choices:
             return None
         return replace(facts, people=(row.person,), choices=(row.stations,))
+
+    def needed_for(self, steps: Iterable[str]) -> set[str]:
+        """Of these steps and all they wait for those that have not begun."""
+        needed: set[str] = set()
+        waiting = list(steps)
+        while waiting:
+            step = waiting.pop()
+            if step in self.steps and step not in needed:
+                needed.add(step)
+                waiting += [link.before for link in self.links_in[step]]
+        return needed
 
     def is_soft(self, link: Link) -> bool:
         """The last window after a begun step may be lost, at a price."""
