@@ -38,7 +38,7 @@ def write(value: dict[str, Any], path: str | Path) -> None:
 
 
 def check_writable(path: str | Path) -> None:
-    """Refuse at once what `write` would only refuse after a long search."""
+    """Refuse at once what `write` would only refuse after a long search; a file that is there is left alone."""
     try:
         hindrance = None if str(path) == "-" else _hindrance(Path(path))
     except OSError as error:
@@ -52,7 +52,11 @@ def _hindrance(path: Path) -> str | None:
         return "it is a directory"
     if not path.parent.is_dir():
         return f"there is no directory {path.parent}"
-    return None if os.access(path.parent, os.W_OK) or _is_device(path) else f"{path.parent} is closed to you"
+    if not _is_device(path):
+        handle, beside = _file_beside(Path(os.path.realpath(path)))  # only a try tells: a disk may be read-only
+        os.close(handle)
+        Path(beside).unlink()
+    return None
 
 
 def _cannot_write(path: str | Path, why: str | None) -> PlannerError:
@@ -99,6 +103,11 @@ def _is_device(path: Path) -> bool:
     return path.exists() and not path.is_file() and not path.is_dir()
 
 
+def _file_beside(path: Path) -> tuple[int, str]:
+    """A new file, open, in the same folder."""
+    return tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:100]}.")
+
+
 def _replace(path: Path, data: bytes) -> None:
     """Write beside the file and rename, so that no reader ever sees half of it."""
     if _is_device(path):
@@ -106,7 +115,7 @@ def _replace(path: Path, data: bytes) -> None:
             _write_all(device, data)
         return
     path = Path(os.path.realpath(path))  # a link stays a link
-    handle, beside = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:100]}.")
+    handle, beside = _file_beside(path)
     try:
         with os.fdopen(handle, "wb") as file:
             _write_all(file, data)

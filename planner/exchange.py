@@ -2,8 +2,9 @@
 
 Whatever breaks the format is refused with one line that names the field and the id. So is what no workshop of two
 can mean: a document of more than 32 MiB (`documents`), more than 20,000 entries in a list (100,000 links or holds;
-fewer for people, stations, segments and the like: `exchange_parts`), a whole number above 1,000,000,000, a weight or
-a price of 1e15 or more, an id of more than 500 letters (`fields`).
+fewer for people, stations, segments and the like: `exchange_parts`), minutes further than 50 years from the origin or
+more of them, more than 1,000,000,000 units of room, a weight or a price of 1e15 or more, an id of more than 500
+letters (`fields`).
 """
 
 from __future__ import annotations
@@ -133,4 +134,4 @@ def _placed(row: Fields) -> Placed:
 
 
 def _missed(row: Fields) -> Missed:
-    return Missed(row.text("from"), row.text("to"), row.minutes("minutes", least=0))
+    return Missed(row.text("from"), row.text("to"), row.moment("minutes", least=0))

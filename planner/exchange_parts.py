@@ -7,7 +7,7 @@ from functools import singledispatch
 from typing import Any
 
 from planner.errors import ProblemError
-from planner.fields import Fields, is_whole
+from planner.fields import FARTHEST, FIFTY_YEARS, Fields, is_whole, shown
 from planner.parts import (
     Begun,
     Hold,
@@ -54,7 +54,7 @@ def _person(row: Fields) -> Person:
 def _station(row: Fields) -> Station:
     return Station(
         id=row.text("id"),
-        capacity=row.minutes("capacity", least=1),
+        capacity=row.units("capacity"),
         hours=None if row.value.get("hours") is None else _hours(row),
         start_state=row.text_or_null("start_state"),
         changeovers=_changeovers(row),
@@ -75,8 +75,10 @@ def _changeovers(row: Fields) -> dict[tuple[str, str], int]:
 def _hours(row: Fields) -> tuple[Interval, ...]:
     intervals = row.items("hours")
     for each in intervals:
-        if not (isinstance(each, list) and len(each) == 2 and all(is_whole(minute) for minute in each)):
+        if not (isinstance(each, list) and len(each) == 2 and all(is_whole(minute, None) for minute in each)):
             raise row.wrong("hours", "a list of [open, close] pairs of whole minutes")
+        if not all(is_whole(minute) for minute in each):
+            raise ProblemError(f"{row.where}: hours {shown(each)} reach further than {FIFTY_YEARS} from the origin")
     return tuple((opens, closes) for opens, closes in intervals)
 
 
@@ -84,7 +86,7 @@ def _step(row: Fields) -> Step:
     about = row.value.get("about")
     return Step(
         id=row.text("id"),
-        segments=tuple(_segment(each) for each in row.rows("segments", most=MOST_SEGMENTS)),
+        segments=_segments(row),
         skill=row.text_or_null("skill"),
         stations=tuple(_station_need(each) for each in row.rows("stations", [], most=MOST_NEEDS)),
         state_in=row.text_or_null("state_in"),
@@ -93,6 +95,14 @@ def _step(row: Fields) -> Step:
         begun=None if row.value.get("begun") is None else _begun(row.inner("begun")),
         about=about if isinstance(about, dict) else {},
     )
+
+
+def _segments(row: Fields) -> tuple[Segment, ...]:
+    segments = tuple(_segment(each) for each in row.rows("segments", most=MOST_SEGMENTS))
+    minutes = sum(segment.minutes for segment in segments)
+    if minutes > FARTHEST:
+        raise ProblemError(f"{row.where}: segments take {minutes:,} minutes together, more than {FIFTY_YEARS}")
+    return segments
 
 
 def _segment(row: Fields) -> Segment:
@@ -106,7 +116,7 @@ def _station_need(row: Fields) -> StationNeed:
     any_of = row.texts("any_of", most=MOST_STATIONS)
     if not any_of:
         raise row.wrong("any_of", "a list of one station id or more")
-    return StationNeed(any_of, row.minutes("load", least=1))
+    return StationNeed(any_of, row.units("load"))
 
 
 def _begun(row: Fields) -> Begun:
@@ -127,11 +137,11 @@ def _link(row: Fields) -> Link:
 def _wait(row: Fields, value: object) -> Wait:
     if isinstance(value, list) and len(value) == 2 and is_whole(value[0]) and (value[1] is None or is_whole(value[1])):
         return (value[0], value[1])
-    raise row.wrong("also", "a list of [min, max] waits in whole minutes")
+    raise row.wrong("also", f"a list of [min, max] waits in whole minutes, {FIFTY_YEARS} at most")
 
 
 def _hold(row: Fields) -> Hold:
-    return Hold(row.text("station"), row.minutes("load", least=1), row.text("from"), row.text("to"))
+    return Hold(row.text("station"), row.units("load"), row.text("from"), row.text("to"))
 
 
 def _order(row: Fields) -> Order:

@@ -162,33 +162,33 @@ def _person_is_busy(its: _Standing) -> Iterator[Cause]:
     person = its.row.person
     if person is None:
         return
-    others = [use for use in uses_of_hands(its.problem, its.plan)[person] if not use.what.endswith(its.step.id)]
+    others = [use for use in uses_of_hands(its.problem, its.plan)[person] if use.step != its.step.id]
     for start, _ in _worked(its):
         for use in _ending_at(others, start):
-            words = f"{person} is busy with {_use(its, use)} until {its.at(start)}{its.state()}."
-            yield Cause(Kind.PERSON, words, start, step=_step_of(its, use), who=person)
+            words = f"{person} is busy with {use.said(its.called)} until {its.at(start)}{its.state()}."
+            yield Cause(Kind.PERSON, words, start, step=use.step, who=person)
 
 
 def _station_is_busy(its: _Standing) -> Iterator[Cause]:
     needs = zip(its.step.stations, its.row.stations, strict=True)
     for need, name in needs:
         for use in _in_the_way(its, name, need.load):
-            words = f"{name} is busy with {_use(its, use)} until {its.at(its.first)}{its.state()}."
-            yield Cause(Kind.STATION, words, its.first, step=_step_of(its, use), who=name)
+            words = f"{name} is busy with {use.said(its.called)} until {its.at(its.first)}{its.state()}."
+            yield Cause(Kind.STATION, words, its.first, step=use.step, who=name)
 
 
 def _held_room_is_taken(its: _Standing) -> Iterator[Cause]:
     for hold in its.problem.holds:
         if hold.first == its.step.id:
             for use in _in_the_way(its, hold.station, hold.load):
-                words = f"{hold.station} has no room for it beside {_use(its, use)} until {its.at(its.first)}."
-                yield Cause(Kind.STATION, words, its.first, step=_step_of(its, use), who=hold.station)
+                words = f"{hold.station} has no room for it beside {use.said(its.called)} until {its.at(its.first)}."
+                yield Cause(Kind.STATION, words, its.first, step=use.step, who=hold.station)
 
 
 def _in_the_way(its: _Standing, station: str, load: int) -> Iterator[Use]:
     """What ends at a station just as the step begins, where both together would be too much."""
     first = its.first
-    others = [use for use in uses_of_stations(its.problem, its.plan)[station] if its.step.id not in use.what.split(" ")]
+    others = [use for use in uses_of_stations(its.problem, its.plan)[station] if use.step != its.step.id]
     before = [use for use in others if use.start < first <= use.end]
     room = Use(first - 1, first, load, True, its.step.id)
     if first_overload([*before, room], its.problem.station[station].capacity) is not None:
@@ -197,16 +197,6 @@ def _in_the_way(its: _Standing, station: str, load: int) -> Iterator[Use]:
 
 def _ending_at(uses: Iterable[Use], minute: int) -> Iterator[Use]:
     return (use for use in uses if use.end == minute)
-
-
-def _use(its: _Standing, use: Use) -> str:
-    """What takes a person or a place, with the names of its steps for their ids."""
-    return " ".join(its.called(word) if word in its.problem.step else word for word in use.what.split(" "))
-
-
-def _step_of(its: _Standing, use: Use) -> str | None:
-    """The step with whose end a use ends."""
-    return next((word for word in reversed(use.what.split(" ")) if word in its.problem.step), None)
 
 
 def _followers(its: _Standing) -> Iterator[Cause]:

@@ -11,14 +11,17 @@ from typing import Any
 from planner.errors import PlannerError
 from planner.saying import one_line
 
-FARTHEST = 1_000_000_000  # minutes: 1,900 years, and no sum of them leaves 64 bits
+FARTHEST = 50 * 525_960  # minutes: calendars are held by the minute, and nobody plans further ahead
+MOST_UNITS = 1_000_000_000  # of room at a station; no sum of them leaves 64 bits
 LATEST = 1_000_000_000_000_000  # minutes: what the longest steps and waits of a problem may add up to
 DEAREST = 1e15  # a weight or a price; more cannot be told apart by a cent
 LONGEST = 500  # letters of an id or another text
 MOST = 20_000  # entries of a list with no limit of its own
 SHOWN = 60  # letters of a value in an error
-WHOLE = f"a whole number, {FARTHEST:,} at most"
-NUMBER = f"a number below {DEAREST:.0e}"
+FIFTY_YEARS = f"50 years ({FARTHEST:,} minutes)"
+MINUTES = f"a whole number of minutes, {FIFTY_YEARS} at most"
+UNITS = f"a whole number from 1 to {MOST_UNITS:,}"
+NUMBER = f"a number from 0 up, below {DEAREST:.0e}"
 TEXT = f"a text of 1 to {LONGEST} letters"
 SENTENCE = 20_000  # letters of a reason: it may name what it waits for
 REQUIRED = object()
@@ -59,16 +62,20 @@ class Fields:
         return self._get(name, lambda v: v is None or is_text(v), f"{TEXT}, or null", default)  # type: ignore[no-any-return]
 
     def minutes(self, name: str, default: object = REQUIRED, *, least: int = -FARTHEST) -> int:
-        wanted = WHOLE if least < 0 else f"{WHOLE} and {least} at least"
+        wanted = MINUTES if least < 0 else f"{MINUTES} and {least} at least"
         return self._get(name, lambda v: is_whole(v) and v >= least, wanted, default)  # type: ignore[no-any-return]
 
-    def moment(self, name: str) -> int:
-        """A minute of a plan, which may come after any minute of its problem."""
-        wanted = f"a whole number, {LATEST:,} at most"
-        return self._get(name, lambda v: is_whole(v, LATEST), wanted, REQUIRED)  # type: ignore[no-any-return]
+    def moment(self, name: str, *, least: int = -LATEST) -> int:
+        """A minute of a plan, or so many, which may be more than any of its problem."""
+        wanted = f"a whole number, {LATEST:,} at most" + (f" and {least} at least" if least >= 0 else "")
+        return self._get(name, lambda v: is_whole(v, LATEST) and v >= least, wanted, REQUIRED)  # type: ignore[no-any-return]
+
+    def units(self, name: str) -> int:
+        """So much room at a station."""
+        return self._get(name, lambda v: is_whole(v, MOST_UNITS) and v >= 1, UNITS, REQUIRED)  # type: ignore[no-any-return]
 
     def minutes_or_null(self, name: str, default: object = None) -> int | None:
-        return self._get(name, lambda v: v is None or is_whole(v), f"{WHOLE}, or null", default)  # type: ignore[no-any-return]
+        return self._get(name, lambda v: v is None or is_whole(v), f"{MINUTES}, or null", default)  # type: ignore[no-any-return]
 
     def number(self, name: str, default: object = REQUIRED) -> float:
         return float(self._get(name, is_number, NUMBER, default))
@@ -124,12 +131,12 @@ def is_text(value: object, longest: int = LONGEST) -> bool:
     return isinstance(value, str) and 1 <= len(value) <= longest
 
 
-def is_whole(value: object, most: int = FARTHEST) -> bool:
-    return isinstance(value, int) and not isinstance(value, bool) and abs(value) <= most
+def is_whole(value: object, most: int | None = FARTHEST) -> bool:
+    return isinstance(value, int) and not isinstance(value, bool) and (most is None or abs(value) <= most)
 
 
 def is_number(value: object) -> bool:
-    return is_sum(value) and abs(value) < DEAREST  # type: ignore[arg-type]
+    return is_sum(value) and 0 <= value < DEAREST  # type: ignore[operator]
 
 
 def is_sum(value: object) -> bool:

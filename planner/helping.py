@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from planner.explain import Cause, Kind
 from planner.plan import Plan
 from planner.problem import Interval, Order, Problem
-from planner.saying import HOUR, at, lasting
+from planner.saying import HOUR, between, lasting
 
 MOST_TRIED = 12
 EVENINGS = 2  # before the cause, at which an hour more is tried
@@ -26,7 +26,7 @@ class Change:
 
 
 def cheapest_help(problem: Problem, plan: Plan, order: Order, chain: Sequence[Cause]) -> str:
-    """The change that brings the order forward most, of equals the one that asks least; or that none tried does.
+    """Of the changes that bring the order in time the one that asks least; where none does, the one that gains most.
 
     Each is weighed by what it changes in a plan of the list rule that takes everything in the order of `plan`.
     """
@@ -34,13 +34,16 @@ def cheapest_help(problem: Problem, plan: Plan, order: Order, chain: Sequence[Ca
     as_it_is = _finish(Change("", problem, FREE), plan, order)
     if not changes or as_it_is is None:
         return ""
-    late = max(plan[step].end for step in order.steps) - order.due
-    ends = [(as_it_is - end, change) for change in changes if (end := _finish(change, plan, order)) is not None]
-    gain, change = max(ends, key=lambda each: (min(each[0], late), -each[1].asks), default=(0, changes[0]))
-    if gain <= 0:
+    ends = [(end, change) for change in changes if (end := _finish(change, plan, order)) is not None]
+    helping = [(end, change) for end, change in ends if end < as_it_is]
+    if not helping:
         return f"Tried with the quick rule, none of the small changes at hand ({len(changes)}) makes it earlier."
-    earlier = "in time" if gain >= late else f"about {lasting(gain)} earlier"
-    return f"{change.words} would make it {earlier}, tried with the quick rule."
+    in_time = [each for each in helping if each[0] <= order.due]
+    if in_time:
+        _, change = min(in_time, key=lambda each: (each[1].asks, each[0]))
+        return f"{change.words} would make it in time, tried with the quick rule."
+    end, change = min(helping, key=lambda each: (each[0], each[1].asks))
+    return f"{change.words} would make it about {lasting(as_it_is - end)} earlier, tried with the quick rule."
 
 
 def _finish(change: Change, plan: Plan, order: Order) -> int | None:
@@ -52,9 +55,8 @@ def _finish(change: Change, plan: Plan, order: Order) -> int | None:
     keys = Pressing(rule.facts).as_in(plan)
     if change.later:
         spare = change.later.due - max(plan[step].end for step in change.later.steps)
-        for step in needed_for(change.problem, change.later) - needed_for(change.problem, order):
-            if step in keys:
-                keys[step] = (keys[step][0] + spare, *keys[step][1:])
+        for step in rule.facts.needed_for(change.later.steps) - rule.facts.needed_for(order.steps):
+            keys[step] = (keys[step][0] + spare, *keys[step][1:])
     tried = rule.plan(keys, PATIENCE)
     if change.later and not _in_time(tried, change.later):
         return None
@@ -63,21 +65,6 @@ def _finish(change: Change, plan: Plan, order: Order) -> int | None:
 
 def _in_time(plan: Plan, order: Order) -> bool:
     return all(step in plan and plan[step].end <= order.due for step in order.steps)
-
-
-def needed_for(problem: Problem, order: Order) -> set[str]:
-    """The steps of an order and all they wait for."""
-    before: dict[str, list[str]] = {}
-    for link in problem.links:
-        before.setdefault(link.after, []).append(link.before)
-    needed: set[str] = set()
-    waiting = list(order.steps)
-    while waiting:
-        step = waiting.pop()
-        if step not in needed:
-            needed.add(step)
-            waiting += before.get(step, [])
-    return needed
 
 
 def _changes(problem: Problem, plan: Plan, order: Order, chain: Sequence[Cause]) -> list[Change]:
@@ -89,10 +76,13 @@ def _changes(problem: Problem, plan: Plan, order: Order, chain: Sequence[Cause])
 
 def _orders_later(problem: Problem, plan: Plan, order: Order, chain: Iterable[Cause]) -> Iterator[Change]:
     """Orders in time whose work came first where somebody or something was busy."""
-    own = needed_for(problem, order)
-    first = {cause.step for cause in chain if cause.kind in (Kind.PERSON, Kind.STATION, Kind.STATE)} - own
+    from planner.search.facts import Facts
+
+    facts = Facts(problem)
+    first = {cause.step for cause in chain if cause.kind in (Kind.PERSON, Kind.STATION, Kind.STATE)}
+    first -= facts.needed_for(order.steps)
     for other in problem.orders:
-        if first & needed_for(problem, other) and _in_time(plan, other):
+        if first & facts.needed_for(other.steps) and _in_time(plan, other):
             yield Change(f"Taking {other.id} later, which would still be in time,", problem, FREE, other)
 
 
@@ -112,7 +102,7 @@ def _work_longer(problem: Problem, name: str, until: int) -> Iterator[Change]:
         people = tuple(
             replace(each, hours=_with(each.openings, more)) if each.id == name else each for each in problem.people
         )
-        words = f"One more hour of {name}, {_said(problem, more)},"
+        words = f"One more hour of {name}, {between(problem.origin, *more)},"
         yield Change(words, replace(problem, people=people), HOUR_OF_SOMEBODY)
 
 
@@ -122,17 +112,12 @@ def _open_longer(problem: Problem, name: str, until: int) -> Iterator[Change]:
             replace(each, hours=_with(each.openings or (), more)) if each.id == name else each
             for each in problem.stations
         )
-        words = f"{name} open an hour longer, {_said(problem, more)},"
+        words = f"{name} open an hour longer, {between(problem.origin, *more)},"
         yield Change(words, replace(problem, stations=stations), HOUR_OPEN)
 
 
 def _with(openings: tuple[Interval, ...], more: Interval) -> tuple[Interval, ...]:
     return tuple(sorted((*openings, more)))
-
-
-def _said(problem: Problem, hour: Interval) -> str:
-    opens, closes = (at(problem.origin, minute) for minute in hour)
-    return f"{opens} to {closes[-len('00:00') :]}"
 
 
 def _hour_before(openings: tuple[Interval, ...], now: int, until: int) -> list[Interval]:

@@ -102,10 +102,9 @@ def _with_what_came_before(problem: Problem, plan: Plan, step_id: str, cause: Ca
         )
         return replace(cause, words=words, step=waited_for or None)
     for use in uses_of_hands(problem, plan)[cause.who]:
-        if closed - step.minutes < use.end <= closed:
-            other = use.what.split(" ")[-1]
-            words = f"{said}, and is busy with {named(problem.step[other])} before the break."
-            return replace(cause, words=words, step=other)
+        if use.step != step_id and closed - step.minutes < use.end <= closed:
+            words = f"{said}, and is busy with {named(problem.step[use.step])} before the break."
+            return replace(cause, words=words, step=use.step)
     return cause
 
 

@@ -238,7 +238,9 @@ class Prices:
 def _check_intervals(intervals: tuple[Interval, ...], where: str) -> None:
     last_close = None
     for opens, closes in intervals:
-        if closes <= opens:
+        if closes == opens:
+            raise ProblemError(f"{where}: [{opens}, {closes}] has no length")
+        if closes < opens:
             raise ProblemError(f"{where}: [{opens}, {closes}] closes before it opens")
         if last_close is not None and opens < last_close:
             raise ProblemError(f"{where}: [{opens}, {closes}] overlaps or precedes the interval before it")

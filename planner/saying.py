@@ -44,6 +44,19 @@ def lasting(minutes: int) -> str:
 
 
 def at(origin: datetime, minute: int) -> str:
-    """A minute as the shop's clock shows it: `Mon 2 Mar 08:30`."""
-    instant = (origin.astimezone(UTC) + timedelta(minutes=minute)).astimezone(origin.tzinfo)
-    return f"{instant:%a} {instant.day} {instant:%b} {instant:%H:%M}"
+    """A minute as the shop's clock shows it: `Mon 2 Mar 08:30`; where no calendar reaches, the bare minute."""
+    instant = _instant(origin, minute)
+    return f"{instant:%a} {instant.day} {instant:%b} {instant:%H:%M}" if instant else f"minute {minute:,}"
+
+
+def between(origin: datetime, opens: int, closes: int) -> str:
+    """Some minutes by the shop's clock: `Mon 2 Mar 08:30 to 09:30`."""
+    until = _instant(origin, closes)
+    return f"{at(origin, opens)} to {f'{until:%H:%M}' if until else at(origin, closes)}"
+
+
+def _instant(origin: datetime, minute: int) -> datetime | None:
+    try:
+        return (origin.astimezone(UTC) + timedelta(minutes=minute)).astimezone(origin.tzinfo)
+    except OverflowError:
+        return None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Iterator
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass
 
 from planner.costing import horizon
@@ -14,13 +14,29 @@ from planner.problem import Hold, Need, Problem
 
 @dataclass(frozen=True, slots=True)
 class Use:
-    """A stretch of time in which something is taken; `new` where the plan, not a begun step, takes it."""
+    """A stretch of time in which a step takes something; `new` where the plan, not a begun step, takes it.
+
+    A hold is its last step's, and `held_from` its first.
+    """
 
     start: int
     end: int
     load: int
     new: bool
-    what: str
+    step: str
+    held_from: str | None = None
+    changeover: bool = False
+
+    @property
+    def what(self) -> str:
+        """What takes it, by the ids of its steps."""
+        return self.said(str)
+
+    def said(self, named: Callable[[str], str]) -> str:
+        """What takes it; `named` is what a step is called."""
+        if self.held_from is not None:
+            return f"the hold from {named(self.held_from)} to {named(self.step)}"
+        return f"the changeover of {named(self.step)}" if self.changeover else named(self.step)
 
 
 def one_pair_of_hands(problem: Problem, plan: Plan) -> Iterator[str]:
@@ -47,7 +63,7 @@ def uses_of_hands(problem: Problem, plan: Plan) -> dict[str, list[Use]]:
         new = step.begun is None
         if placed.changeover:
             start = placed.start - placed.changeover
-            uses[placed.person].append(Use(start, placed.start, 1, new, f"the changeover of {step.id}"))
+            uses[placed.person].append(Use(start, placed.start, 1, new, step.id, changeover=True))
         for segment, start, end in segments_at(step, placed.start):
             if segment.need is Need.HANDS:
                 uses[placed.person].append(Use(start, end, 1, new, step.id))
@@ -107,7 +123,7 @@ def _hold_use(problem: Problem, plan: Plan, hold: Hold) -> Use | None:
     start = plan[hold.first].start
     end = plan[hold.last].end if hold.last in plan else horizon(problem, plan)
     new = problem.step[hold.first].begun is None
-    return Use(start, end, hold.load, new, f"the hold from {hold.first} to {hold.last}") if end > start else None
+    return Use(start, end, hold.load, new, hold.last, held_from=hold.first) if end > start else None
 
 
 def changeovers_are_worked(problem: Problem, plan: Plan) -> Iterator[str]:

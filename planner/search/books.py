@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import product
 from typing import Any
 
-from planner.parts import Hold
-from planner.search.bits import lowest, of_intervals, runs, stretch
+from planner.parts import Hold, Interval
+from planner.search.bits import lowest, runs, stretch
 from planner.search.facts import Facts, StepFacts
 from planner.search.queue import Gap, Queue, Turn
-from planner.search.room import Room
+from planner.search.room import FAR, Room
 
 FIRST_LOOK = 2 * 24 * 60  # minutes looked at first; each further look is four times as long
 GAPS_TRIED = 12  # gaps weighed after the first that fits, in search of a shorter changeover
@@ -50,13 +51,22 @@ class Books:
         self.facts = facts
         self.now = facts.now
         self.patience = patience
-        self.free = {person.id: of_intervals(person.openings, self.now) for person in problem.people}
-        self.watched = of_intervals(problem.watched, self.now)
-        self.rooms = {station.id: Room(station, self.now) for station in problem.stations}
+        self.hours = {person: hours.copy() for person, hours in facts.hours.items()}
+        self.rooms = {station.id: Room(station, self.now, facts.open[station.id]) for station in problem.stations}
         self.queues: dict[str, Queue] = {}
         self.changeovers: dict[str, int] = {}
         self._undo: list[tuple[Callable[..., Any], tuple[Any, ...]]] = []
         self._enter_begun()
+
+    @property
+    def free(self) -> dict[str, int]:
+        """Each person's free minutes, as bits from now on."""
+        return {person: hours.bits for person, hours in self.hours.items()}
+
+    @property
+    def watched(self) -> int:
+        """When anybody works, as bits from now on."""
+        return self.facts.watched.bits
 
     def _enter_begun(self) -> None:
         states = {station.id: station.start_state for station in self.facts.problem.stations if station.has_states}
@@ -76,7 +86,7 @@ class Books:
         for segment in segments:
             if segment.need == "hands":
                 end = start + segment.minutes
-                self.free[person] &= ~stretch(max(start - self.now, 0), max(end - self.now, 0))
+                self.hours[person].clear(max(start - self.now, 0), max(end - self.now, 0))
             start += segment.minutes
 
     def first_spot(self, facts: StepFacts, lower: int, held: dict[str, int]) -> Spot | None:
@@ -138,20 +148,20 @@ class Books:
         """A minute after which no new start can turn up."""
         rooms = [self.rooms[want.station] for want in wants]
         if self.bound_by_hours(facts, wants, changeover):
-            return max([self.now + self.watched.bit_length(), *(room.closes for room in rooms)])
+            return max([self.facts.problem.latest_close, *(room.closes for room in rooms)])
         return max([lower, *(room.last_change() for room in rooms)])
 
     def bound_by_hours(self, facts: StepFacts, wants: list[Want], changeover: int) -> bool:
         """Whether anybody's or any station's hours limit when the step can stand."""
         worked = facts.hands or facts.watch or (changeover and facts.people != (None,))
-        return bool(worked) or any(want.open and self.rooms[want.station].open is not None for want in wants)
+        return bool(worked) or any(want.open and self.rooms[want.station].hours is not None for want in wants)
 
     def first_start(
         self, facts: StepFacts, person: str | None, wants: list[Want], changeover: int, lower: int, last: int
     ) -> int | None:
         """The first minute from `lower` to `last` at which the step, its changeover first, can be taken up."""
         look = FIRST_LOOK
-        while lower <= last:
+        while (lower := self._not_before(facts, person, wants, changeover, lower)) <= last:
             length = min(look, last - lower + 1)
             starts = self.starts(facts, person, wants, changeover, lower, length)
             if starts:
@@ -160,6 +170,23 @@ class Books:
             look *= 4
         return None
 
+    def _not_before(self, facts: StepFacts, person: str | None, wants: list[Want], changeover: int, lower: int) -> int:
+        """`lower`, or a later minute before which hours and full places leave no start: skipping it is free."""
+        problem = self.facts.problem
+        lows = [lower]
+        if person is not None:
+            hands = _with_changeover(facts.hands, changeover)
+            lows += [next_opening(problem.person[person].openings, lower + a, b - a) - a for a, b in hands]
+        lows += [next_opening(problem.watched, lower + changeover + a, b - a) - changeover - a for a, b in facts.watch]
+        for want in wants:
+            hours = problem.station[want.station].openings if want.open else None
+            if hours is not None:
+                lows.append(next_opening(hours, lower, changeover + facts.minutes))
+            if not self.rooms[want.station].has_room_at(lower, want.load):
+                again = self.rooms[want.station].room_again(lower, want.load)
+                lows.append(FAR if again is None else again)
+        return max(lows)
+
     def starts(
         self, facts: StepFacts, person: str | None, wants: list[Want], changeover: int, lower: int, length: int
     ) -> int:
@@ -167,11 +194,11 @@ class Books:
         starts = stretch(0, length)
         span = length + changeover + facts.minutes
         if person is not None and (facts.hands or changeover):
-            free = (self.free[person] >> (lower - self.now)) & stretch(0, span)
+            free = self.hours[person].between(lower - self.now, lower - self.now + span)
             for begin, end in _with_changeover(facts.hands, changeover):
                 starts &= runs(free, end - begin) >> begin
         if facts.watch and starts:
-            watched = (self.watched >> (lower - self.now)) & stretch(0, span)
+            watched = self.facts.watched.between(lower - self.now, lower - self.now + span)
             for begin, end in facts.watch:
                 starts &= runs(watched, end - begin) >> (begin + changeover)
         for want in wants:
@@ -199,14 +226,9 @@ class Books:
         self._undo.append((self.rooms[name].add, (start, end, -load)))
 
     def _take_hands(self, person: str, start: int, end: int) -> None:
-        self._flip(person, stretch(start - self.now, end - self.now))
-
-    def _flip(self, person: str, bits: int) -> None:
-        self.free[person] ^= bits
-        self._undo.append((self._flip_back, (person, bits)))
-
-    def _flip_back(self, person: str, bits: int) -> None:
-        self.free[person] ^= bits
+        minutes = (start - self.now, end - self.now)
+        self.hours[person].flip(*minutes)
+        self._undo.append((self.hours[person].flip, minutes))
 
     def _set_changeover(self, step: str, minutes: int) -> None:
         self._undo.append((self.changeovers.__setitem__, (step, self.changeovers.get(step, 0))))
@@ -233,12 +255,7 @@ class Books:
 
     def first_without_room(self, hold: Hold, start: int, end: int) -> int | None:
         """The first minute from `start` to `end` at which the hold finds no room, or None where it has room."""
-        if end <= start:
-            return None
-        end = min(end, max(start, self.rooms[hold.station].last_change()) + 1)
-        free = self.rooms[hold.station].room(start, end - start, hold.load)
-        blocked = stretch(0, end - start) & ~free
-        return start + lowest(blocked) if blocked else None
+        return self.rooms[hold.station].full_from(start, end, hold.load) if end > start else None
 
     def mark(self) -> int:
         """A place to come back to."""
@@ -255,6 +272,12 @@ def _with_changeover(hands: tuple[tuple[int, int], ...], changeover: int) -> lis
     """The stretches that need hands, from the start of the changeover on."""
     worked = [(begin + changeover, end + changeover) for begin, end in hands]
     return [(0, changeover), *worked] if changeover else worked
+
+
+def next_opening(openings: tuple[Interval, ...], minute: int, length: int) -> int:
+    """`minute`, or where the first opening that closes no sooner than `length` minutes later opens after it."""
+    place = bisect_left(openings, minute + length, key=lambda opening: opening[1])
+    return max(minute, openings[place][0]) if place < len(openings) else FAR
 
 
 def wants_of(facts: StepFacts, stations: tuple[str, ...], held: dict[str, int]) -> list[Want]:

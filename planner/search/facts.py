@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from graphlib import TopologicalSorter
@@ -12,6 +12,7 @@ from itertools import islice, product
 from planner.parts import joined
 from planner.plan import Placed, Plan
 from planner.problem import Hold, Interval, Link, Need, Problem, Step
+from planner.search.bits import Calendar
 
 MOST_CHOICES = 64  # combinations of stations tried for one step
 
@@ -34,18 +35,21 @@ class StepFacts:
 
 @dataclass(frozen=True, slots=True)
 class InForce:
-    """The plan in force: its rows, the steps that had better stay where it has them, the price of moving any other."""
+    """The plan in force: its rows, the steps that had better stay where it has them, the price of moving any other.
+
+    A move is another start: who does a step at the same minute, and where, may change without its being one.
+    """
 
     rows: Mapping[str, Placed] = field(default_factory=dict)
     stays: frozenset[str] = frozenset()
     move_price: float = 0.0
 
     def staying(self, plan: Plan) -> frozenset[str]:
-        """Of the steps that had better stay those that do in a plan."""
+        """Of the steps that had better stay those that a plan starts at the same minute, whoever does them."""
         return frozenset(step for step in self.stays if step in plan and plan[step].start == self.rows[step].start)
 
     def moved(self, plan: Plan) -> float:
-        """What the moves cost that a plan makes from it."""
+        """What it costs that a plan starts steps at another minute; another person or place alone is no move."""
         if not self.move_price:
             return 0.0
         return self.move_price * sum(
@@ -61,6 +65,7 @@ class Facts:
         self.in_force = in_force or InForce()
         self.stays = self.in_force.stays
         self.now = problem.now
+        self.starts_alone: dict[str, list[Interval]] = {}  # by step, as far as `reasons` had to work them out
         self.begun_end = {step.id: step.begun.start + step.minutes for step in problem.steps if step.begun}
         self.steps = {step.id: self._facts(step) for step in problem.steps if not step.begun}
         self.links_in: dict[str, list[Link]] = defaultdict(list)
@@ -96,6 +101,24 @@ class Facts:
         return tuple(person.id for person in sorted(able, key=lambda person: len(person.skills)))
 
     @cached_property
+    def hours(self) -> dict[str, Calendar]:
+        """When each person works, from now on."""
+        return {person.id: Calendar.of(person.openings, self.now) for person in self.problem.people}
+
+    @cached_property
+    def watched(self) -> Calendar:
+        """When anybody works, from now on."""
+        return Calendar.of(self.problem.watched, self.now)
+
+    @cached_property
+    def open(self) -> dict[str, Calendar | None]:
+        """When each station is open, from now on; None for always."""
+        return {
+            station.id: None if station.openings is None else Calendar.of(station.openings, self.now)
+            for station in self.problem.stations
+        }
+
+    @cached_property
     def order(self) -> dict[str, int]:
         """A place for each step that has not begun, every step after all it waits for."""
         before = {
@@ -111,6 +134,17 @@ class Facts:
         if row.person not in facts.people or row.stations not in facts.choices:
             return None
         return replace(facts, people=(row.person,), choices=(row.stations,))
+
+    def needed_for(self, steps: Iterable[str]) -> set[str]:
+        """Of these steps and all they wait for those that have not begun."""
+        needed: set[str] = set()
+        waiting = list(steps)
+        while waiting:
+            step = waiting.pop()
+            if step in self.steps and step not in needed:
+                needed.add(step)
+                waiting += [link.before for link in self.links_in[step]]
+        return needed
 
     def is_soft(self, link: Link) -> bool:
         """The last window after a begun step may be lost, at a price."""

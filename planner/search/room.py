@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 
 from planner.problem import Station
-from planner.search.bits import of_intervals, stretch
+from planner.search.bits import Calendar, stretch
 
 FAR = 1 << 40  # minutes: after everything; what is held to the horizon is held to here
 
@@ -13,13 +13,19 @@ FAR = 1 << 40  # minutes: after everything; what is held to the horizon is held 
 class Room:
     """A station's load as steps over time: `used[i]` from `times[i]` up to `times[i + 1]`."""
 
-    def __init__(self, station: Station, now: int) -> None:
+    def __init__(self, station: Station, now: int, hours: Calendar | None = None) -> None:
+        """`hours`: when the station is open, from now on; None for always."""
         self.capacity = station.capacity
         self.now = now
-        self.open = None if station.openings is None else of_intervals(station.openings, now)
+        self.hours = hours
         self.closes = station.openings[-1][1] if station.openings else now
         self.times = [-FAR]
         self.used = [0]
+
+    @property
+    def open(self) -> int | None:
+        """When the station is open, as bits from now on; None for always."""
+        return None if self.hours is None else self.hours.bits
 
     def add(self, start: int, end: int, load: int) -> None:
         """Take `load` more (or less, if negative) from `start` up to `end`."""
@@ -46,7 +52,8 @@ class Room:
     def free(self, start: int, length: int, load: int) -> int:
         """The minutes from `start` on, as bits, in which the station is open and has room for `load` more."""
         free = self.room(start, length, load)
-        return free if self.open is None else free & (self.open >> (start - self.now))
+        start -= self.now
+        return free if self.hours is None else free & self.hours.between(start, start + length)
 
     def room(self, start: int, length: int, load: int) -> int:
         """The minutes with room for `load` more, open or not: a hold lasts through the night."""
@@ -59,6 +66,16 @@ class Room:
                 taken |= stretch(max(self.times[place], start) - start, min(until, end) - start)
             place += 1
         return stretch(0, length) & ~taken
+
+    def full_from(self, start: int, end: int, load: int) -> int | None:
+        """The first minute from `start` up to `end` without room for `load` more; None where all have it."""
+        for place in range(bisect_right(self.times, start) - 1, bisect_left(self.times, end)):
+            if self.used[place] + load > self.capacity:
+                return max(self.times[place], start)
+        return None
+
+    def has_room_at(self, minute: int, load: int) -> bool:
+        return self.used[bisect_right(self.times, minute) - 1] + load <= self.capacity
 
     def room_again(self, minute: int, load: int) -> int | None:
         """The first minute after `minute` from which there is room for `load` more; None where there never is."""

@@ -1,8 +1,13 @@
 """Why a step stands where it stands, in a sentence."""
 
+from datetime import UTC, datetime
+from itertools import pairwise
+
 import pytest
 
 from planner import Begun, Hold, Link, PlanError, Station, distance_words, quick_plan, why
+from planner.explain import causes
+from planner.saying import between
 from tests.planner.makers import make_person, make_plan, make_problem, make_step, put
 
 
@@ -35,6 +40,26 @@ def test_its_person_is_busy():
     problem = make_problem(make_step("cut", 30), make_step("sand", 20))
     plan = make_plan(problem, put(problem, "cut", 480), put(problem, "sand", 510))
     assert why(problem, plan, "sand") == "ana is busy with cut until Mon 2 Mar 08:30."
+
+
+@pytest.mark.parametrize(("first", "second"), [("cut 1", "sand 1"), ("11", "1"), ("to", "hold"), ("a b", "b")])
+def test_steps_are_told_apart_whatever_their_ids(first, second):
+    problem = make_problem(make_step(first, 30), make_step(second, 20))
+    plan = make_plan(problem, put(problem, first, 480), put(problem, second, 510))
+    (cause,) = causes(problem, plan, second)
+    assert (cause.words, cause.step) == (f"ana is busy with {first} until Mon 2 Mar 08:30.", first)
+
+
+def test_a_hold_of_steps_with_spaces_in_their_ids_is_named_by_both():
+    steps = [make_step("oil it", 10, "alone"), make_step("wipe it", 10, "alone")]
+    holds = [Hold("rack", 1, "oil it", "wipe it")]
+    dry = make_step("dry it", 60, "alone", at=["rack"])
+    problem = make_problem(*steps, dry, stations=[Station("rack")], holds=holds)
+    rows = [put(problem, "oil it", 480, None), put(problem, "wipe it", 530, None)]
+    plan = make_plan(problem, *rows, put(problem, "dry it", 540, None, "rack"))
+    (cause,) = causes(problem, plan, "dry it")
+    assert cause.words == "rack is busy with the hold from oil it to wipe it until Mon 2 Mar 09:00."
+    assert cause.step == "wipe it"
 
 
 def test_its_station_is_busy():
@@ -110,6 +135,18 @@ def test_a_station_with_room_left_is_not_blamed():
     problem = make_problem(*steps, stations=[Station("rack", 2)])
     rows = [put(problem, "a", 480, None, "rack"), put(problem, "b", 510, None, "rack")]
     assert why(problem, make_plan(problem, *rows), "b") == "Nothing keeps it from starting earlier."
+
+
+def test_what_comes_after_the_last_year_is_said_in_minutes():
+    chain = ["a", "b", "c", "d", "e", "f"]
+    links = [Link(*pair, 10**9) for pair in pairwise(chain)]
+    problem = make_problem(*(make_step(name, 30, "alone") for name in chain), links=links)
+    assert said(problem, "f").endswith(" until minute 5,000,000,630.")
+
+
+def test_an_hour_that_runs_over_the_last_day_there_is_ends_at_a_minute():
+    assert between(datetime(9999, 12, 31, 23, tzinfo=UTC), 0, 60) == "Fri 31 Dec 23:00 to minute 60"
+    assert between(datetime(9999, 12, 31, 22, tzinfo=UTC), 0, 60) == "Fri 31 Dec 22:00 to 23:00"
 
 
 @pytest.mark.parametrize(

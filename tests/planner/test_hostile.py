@@ -3,6 +3,7 @@
 import json
 import subprocess
 import sys
+from time import process_time
 
 import pytest
 
@@ -21,6 +22,7 @@ from planner import (
 )
 from planner.__main__ import main
 from planner.documents import MOST_BYTES
+from planner.fields import FARTHEST
 from tests.planner.documents import GOOD, changed, nested, spoilt
 
 STEP = {"id": "a", "segments": [{"minutes": 1, "need": "alone"}], "stations": []}
@@ -120,6 +122,36 @@ REFUSED = {
         json.dumps(changed("links", 0, "also", [[1, 2]] * MILLION)).encode(),
         ["links cut -> oil", "also", "1,000,000"],
     ),
+    "hours beyond fifty years": (
+        json.dumps(changed("people", 0, "hours", [[480, 720], [760, 10**9]])).encode(),
+        ["people ana", "hours [760, 1000000000]", "50 years"],
+    ),
+    "now beyond fifty years": (json.dumps(changed("now", -(10**8))).encode(), ["now", "50 years", "-100000000"]),
+    "a step of more than fifty years": (
+        json.dumps(changed("steps", 0, "segments", [{"minutes": 10**7, "need": "alone"}] * 3)).encode(),
+        ["steps cut", "segments", "30,000,000 minutes together", "50 years"],
+    ),
+    "a wait of more than fifty years": (
+        json.dumps(changed("links", 0, "also", [[2880, 10**8]])).encode(),
+        ["links cut -> oil", "also", "50 years"],
+    ),
+    "hours of no length": (
+        json.dumps(changed("people", 0, "hours", [[480, 480]])).encode(),
+        ["people ana", "hours", "[480, 480] has no length"],
+    ),
+    "hours that close too soon": (
+        json.dumps(changed("people", 0, "hours", [[480, 470]])).encode(),
+        ["people ana", "hours", "[480, 470] closes before it opens"],
+    ),
+    "a weight below nothing": (
+        json.dumps(changed("orders", 0, "weight", -1)).encode(),
+        ["orders o1", "weight", "from 0 up", "not -1\n"],
+    ),
+    "a price below nothing": (json.dumps(changed("cost", "late_hour", -2)).encode(), ["cost", "late_hour", "not -2\n"]),
+    "more room than can be counted": (
+        json.dumps(changed("stations", 1, "capacity", 10**10)).encode(),
+        ["stations rack", "capacity", "1,000,000,000"],
+    ),
     "a million skills": (
         json.dumps(changed("people", 0, "skills", ["a"] * MILLION)).encode(),
         ["people ana", "skills"],
@@ -174,11 +206,20 @@ def test_what_is_no_document_is_refused(path, capsys):
     assert path[:20] in refuses(capsys, "solve", path)
 
 
-@pytest.mark.parametrize("path", [".", "missing/plan.json", "x" * 500])
+@pytest.mark.parametrize("path", [".", "missing/plan.json", "x" * 500, "/proc/plan.json", "link/plan.json"])
 def test_a_place_where_no_plan_can_be_written_is_refused_before_the_search(path, tmp_path, capsys):
     (tmp_path / "problem.json").write_text(TEXT)
+    (tmp_path / "link").symlink_to("/proc")
     said = refuses(capsys, "solve", tmp_path / "problem.json", "-o", tmp_path / path, "--seconds", 1000)
     assert "cannot be written" in said
+    assert sorted(each.name for each in tmp_path.iterdir()) == ["link", "problem.json"]
+
+
+def test_a_plan_that_is_there_stays_as_it_was_until_a_new_one_is_written(tmp_path, capsys):
+    (tmp_path / "plan.json").write_text("the old plan")
+    refuses(capsys, "solve", tmp_path / "missing.json", "-o", tmp_path / "plan.json")
+    assert [path.name for path in tmp_path.iterdir()] == ["plan.json"]
+    assert (tmp_path / "plan.json").read_text() == "the old plan"
 
 
 @pytest.mark.parametrize(
@@ -227,10 +268,26 @@ def test_a_plan_that_ends_after_the_last_minute_that_a_problem_may_name_is_read_
     assert plan_from_json(plan_document | {"placed": [late]})[late["step"]].end == 2 * 10**9
 
 
-def test_minutes_far_from_each_other_are_read_at_once(tmp_path):
-    hours = [[opens, opens + 60] for opens in range(0, 10**9, 10**5)]
-    (tmp_path / "problem.json").write_text(json.dumps(changed("people", 0, "hours", hours)))
-    assert read_problem(tmp_path / "problem.json").latest_close > 9 * 10**8
+FAR_APART = [[opens, opens + 60] for opens in range(0, FARTHEST - 60, FARTHEST // 10_000)]
+
+
+@pytest.mark.parametrize(
+    "document",
+    [
+        changed("people", 0, "hours", FAR_APART),
+        changed("now", -FARTHEST, document=changed("people", 0, "hours", FAR_APART)),
+        changed("now", -FARTHEST, document=changed("people", 0, "hours", [[0, FARTHEST]])),
+        changed("people", 0, "hours", [[480, 481], [FARTHEST - 60, FARTHEST]]),
+        changed("stations", 0, "hours", FAR_APART),
+        changed("steps", 0, "release", FARTHEST - 100, document=changed("people", 0, "hours", [[0, FARTHEST]])),
+    ],
+)
+def test_minutes_far_from_each_other_are_read_and_planned_at_once(document, tmp_path):
+    (tmp_path / "problem.json").write_text(json.dumps(document))
+    began = process_time()
+    problem = read_problem(tmp_path / "problem.json")
+    assert not broken_rules(problem, quick_plan(problem))
+    assert process_time() - began < 20  # of this process; it takes a tenth of that
 
 
 def test_ids_that_no_screen_can_show_are_written_and_read_again(tmp_path, capsys):

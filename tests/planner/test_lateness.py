@@ -34,6 +34,34 @@ def test_another_order_that_has_time_is_taken_later():
     assert why_late(*two_in_a_row(), "tray").help == words
 
 
+def test_in_time_is_what_the_quick_rule_brings_in_time():
+    problem, _ = two_in_a_row()
+    idle_at_first = make_plan(problem, put(problem, "bowl", 570), put(problem, "tray", 630))
+    words = "Taking bowl later, which would still be in time, would make it in time, tried with the quick rule."
+    assert why_late(problem, idle_at_first, "tray").help == words
+
+
+def test_of_changes_that_bring_it_in_time_the_one_that_asks_least_is_told():
+    person = make_person(hours=((480, 600), (1920, 2460)))
+    steps = [make_step("saw", 100), make_step("bowl", 60), make_step("tray", 30)]
+    orders = [Order("tray", ("tray",), 1955), Order("bowl", ("bowl",), 2400)]
+    problem = make_problem(*steps, people=[person], orders=orders, prices=PRICES)
+    plan = make_plan(problem, put(problem, "saw", 480), put(problem, "bowl", 1920), put(problem, "tray", 1980))
+    words = "Taking bowl later, which would still be in time, would make it in time, tried with the quick rule."
+    assert why_late(problem, plan, "tray").help == words
+
+
+def test_where_nothing_brings_it_in_time_the_largest_gain_is_told():
+    person = make_person(hours=((480, 600), (1920, 2460)))
+    steps = [make_step("saw", 100), make_step("bowl", 60), make_step("tray", 40)]
+    orders = [Order("tray", ("tray",), 500), Order("bowl", ("bowl",), 2400)]
+    problem = make_problem(*steps, people=[person], orders=orders, prices=PRICES)
+    plan = make_plan(problem, put(problem, "saw", 480), put(problem, "bowl", 1920), put(problem, "tray", 1980))
+    assert why_late(problem, plan, "tray").help.endswith(
+        " would make it about 1 hour earlier, tried with the quick rule."
+    )
+
+
 def test_an_hour_more_of_somebody_helps_where_a_night_lies_between():
     person = make_person(hours=((480, 600), (1920, 2460)))
     steps = [make_step("cut", 120), make_step("sand", 50)]
@@ -77,6 +105,25 @@ def test_what_a_break_lay_before_is_followed_further():
         "plane: ana does not work in the minutes before Mon 2 Mar 13:00, and glue was not ready for it sooner.",
         "glue: It is the first thing that can be done from now on.",
     )
+
+
+def test_what_was_done_before_a_break_is_found_whatever_its_id():
+    person = make_person(hours=((480, 600), (700, 1300)))
+    orders = [Order("tray", ("cut 2",), 500)]
+    problem = make_problem(make_step("step 0", 100), make_step("cut 2", 60), people=[person], orders=orders)
+    late = why_late(problem, make_plan(problem, put(problem, "step 0", 480), put(problem, "cut 2", 700)), "tray")
+    assert late.chain == (
+        "cut 2: ana does not work in the minutes before Mon 2 Mar 11:40, and is busy with step 0 before the break.",
+        "step 0: It is the first thing that can be done from now on.",
+    )
+
+
+def test_a_step_is_not_said_to_wait_for_itself_over_a_break():
+    cut = make_step("cut", segments=[(60, "hands"), (100, "alone"), (60, "hands")])
+    person = make_person(hours=((470, 545), (640, 1300)))
+    problem = make_problem(cut, now=200, people=[person], orders=[Order("tray", ("cut",), 500)])
+    late = why_late(problem, make_plan(problem, put(problem, "cut", 480)), "tray")
+    assert late.chain == ("cut: ana does not work in the minutes before Mon 2 Mar 10:40.",)
 
 
 def test_a_chain_ends_at_a_step_that_has_begun():

@@ -104,8 +104,88 @@ def test_what_is_left_out_says_what_is_missing_in_plain_words(step, why):
 def test_a_window_that_no_hours_fit_names_both_its_steps():
     steps = [make_step("oil", about={"what": "Oil 2 trays"}), make_step("wipe", about={"what": "Wipe 2 trays"})]
     plan = quick_plan(make_problem(*steps, links=[Link("oil", "wipe", 720, 725)]))
-    why = "“Wipe 2 trays” must follow “Oil 2 trays” within 12 hours 5 minutes, and no hours are left that fit both."
+    why = "“Wipe 2 trays” must follow “Oil 2 trays” within 12 hours 5 minutes, and no time is left that fits both."
     assert [left.why for left in plan.unplaced] == [why, why]
+
+
+def why_left_out(*steps, **more):
+    return {left.step: left.why for left in quick_plan(make_problem(*steps, **more)).unplaced}
+
+
+def test_a_release_after_all_hours_is_named():
+    may_not = "may not start before Thu 5 Mar 11:20, when no hours of"
+    laser = Station("laser", hours=((480, 1020),))
+    left_out = why_left_out(
+        make_step("cut", release=5000),
+        make_step("route", need="watch", release=5000),
+        make_step("burn", need="alone", at=["laser"], release=5000),
+        stations=[laser],
+    )
+    assert left_out == {
+        "cut": f"cut {may_not} anybody who can saw, glue and plane are known any more; enter more hours.",
+        "route": f"route {may_not} anybody within earshot are known any more; enter more hours.",
+        "burn": f"burn {may_not} laser are known any more; enter more hours.",
+    }
+
+
+def test_a_release_that_leaves_too_little_of_the_last_hours_is_named():
+    assert why_left_out(make_step("cut", 60, release=2410)) == {
+        "cut": "cut needs 1 hour in one go, longer than anybody who can saw, glue and plane works "
+        "from Tue 3 Mar 16:10 on."
+    }
+
+
+def test_hours_that_are_over_are_said_to_be():
+    assert why_left_out(make_step("cut"), now=3000) == {
+        "cut": "cut needs hours of anybody who can saw, glue and plane, and none are known from now on; "
+        "enter more hours."
+    }
+
+
+def test_a_hold_that_no_rack_is_large_enough_for_is_named():
+    steps = [make_step("oil"), make_step("wipe")]
+    more = {
+        "links": [Link("oil", "wipe", 0, 60)],
+        "holds": [Hold("rack", 3, "oil", "wipe")],
+        "stations": [Station("rack", 2)],
+    }
+    assert set(why_left_out(*steps, **more).values()) == {"oil needs room for 3 at rack, more than there is."}
+
+
+def test_people_and_places_that_are_never_there_at_once_are_named():
+    laser = Station("laser", hours=((1020, 1900),))
+    assert why_left_out(make_step("cut", at=["laser"]), stations=[laser]) == {
+        "cut": "cut takes 30 minutes, and no hours of anybody who can saw, glue and plane and laser fit that; "
+        "enter more hours."
+    }
+
+
+@pytest.mark.parametrize(
+    ("link", "window"),
+    [
+        (Link("glue", "burn", 3000), "50 hours or more "),
+        (Link("glue", "burn", 0, 60, also=((3000, None),)), "within 1 hour or 50 hours or more "),
+        (Link("glue", "burn", 300, 450, also=((3000, None),)), "5 hours to 7 hours 30 minutes or 50 hours or more "),
+        (Link("glue", "burn"), ""),
+    ],
+)
+def test_a_wait_that_meets_no_hours_is_named(link, window):
+    laser = Station("laser", hours=((480, 500), (1500, 1520)) if window else ((480, 500),))
+    steps = [make_step("glue", 30), make_step("burn", 20, "alone", at=["laser"])]
+    assert why_left_out(*steps, links=[link], stations=[laser]) == {
+        "burn": f"burn must start {window}after glue, and no known hours fit that; enter more hours."
+    }
+
+
+def test_a_wait_that_would_meet_hours_but_for_others_is_not_blamed():
+    laser = Station("laser", hours=((480, 530),))
+    steps = [make_step("glue", 10), make_step("burn", 20, "alone", at=["laser"]), make_step("big", 50, at=["laser"])]
+    orders = [Order("first", ("big",), 500, 9), Order("last", ("burn",), 9000, 0)]
+    left_out = why_left_out(*steps, links=[Link("glue", "burn")], stations=[laser], orders=orders)
+    assert set(left_out.values()) <= {
+        f"All known hours and places are taken before {step} could start; enter more hours." for step in ("burn", "big")
+    }
+    assert left_out
 
 
 def test_the_more_urgent_order_comes_first():
