@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
@@ -14,6 +14,7 @@ from planner.plan import Placed, Plan
 from planner.problem import Hold, Interval, Link, Need, Problem, Step
 from planner.search.bits import Calendar
 
+LOOKED_AT = 4_096  # choices of stations looked at for one step
 MOST_CHOICES = 64  # combinations of stations tried for one step
 
 
@@ -86,12 +87,24 @@ class Facts:
             hands=_offsets(step, Need.HANDS),
             watch=_offsets(step, Need.WATCH),
             people=self._people(step),
-            choices=tuple(islice(product(*(need.any_of for need in step.stations)), MOST_CHOICES)),
+            choices=self._choices(step),
             loads=tuple(need.load for need in step.stations),
             earliest=max(self.now, self.now if step.release is None else step.release),
             state_in=step.state_in,
             leaves=step.leaves_state,
         )
+
+    def _choices(self, step: Step) -> tuple[tuple[str, ...], ...]:
+        """Stations that bear the step's loads, taken together; where none do, all, so that a reason can be told."""
+
+        def bears(choice: tuple[str, ...]) -> bool:
+            loads: Counter[str] = Counter()
+            for station, need in zip(choice, step.stations, strict=True):
+                loads[station] += need.load
+            return all(load <= self.problem.station[station].capacity for station, load in loads.items())
+
+        looked_at = list(islice(product(*(need.any_of for need in step.stations)), LOOKED_AT))
+        return tuple(([choice for choice in looked_at if bears(choice)] or looked_at)[:MOST_CHOICES])
 
     def _people(self, step: Step) -> tuple[str | None, ...]:
         """Those with the skill, the one who can do least else first."""
