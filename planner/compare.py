@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
 
 from planner.costing import is_proved
 from planner.plan import Plan, Status
@@ -12,9 +11,6 @@ from planner.problem import Problem
 from planner.rules import broken_rules
 from planner.search.stop import Stop
 from planner.solve import quick_plan, solve
-
-if TYPE_CHECKING:
-    from planner.search.pressing import Key, Pressing
 
 MODEL_AT_MOST = 3_000  # steps
 
@@ -65,16 +61,10 @@ def by_due_dates(problem: Problem, _: Effort) -> Plan:
 def first_come_first_served(problem: Problem, _: Effort) -> Plan:
     """One pass of the list rule, orders as they stand in the document; steps of no order last."""
     from planner.search.listing import ListRule
-    from planner.search.pressing import Pressing
+    from planner.search.pressing import Pressing, as_they_came
 
     rule = ListRule(problem)
-    return rule.plan(_as_they_came(Pressing(rule.facts)))
-
-
-def _as_they_came(pressing: Pressing) -> dict[str, Key]:
-    place = {order.id: place for place, order in enumerate(pressing.facts.problem.orders)}
-    came = pressing.best_of_orders(lambda order: place[order.id])
-    return {step: (came[step], pressing.facts.order[step]) for step in pressing.facts.steps}
+    return rule.plan(as_they_came(Pressing(rule.facts)))
 
 
 def best_list_rule(problem: Problem, _: Effort) -> Plan:

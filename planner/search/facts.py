@@ -32,6 +32,7 @@ class StepFacts:
     earliest: int
     state_in: str | None
     leaves: str | None
+    knows_all_choices: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,21 +82,26 @@ class Facts:
                 self.holds_of[step_id].append(hold)
 
     def _facts(self, step: Step) -> StepFacts:
+        choices, knows_all_choices = self._choices(step)
         return StepFacts(
             id=step.id,
             minutes=step.minutes,
             hands=_offsets(step, Need.HANDS),
             watch=_offsets(step, Need.WATCH),
             people=self._people(step),
-            choices=self._choices(step),
+            choices=choices,
+            knows_all_choices=knows_all_choices,
             loads=tuple(need.load for need in step.stations),
             earliest=max(self.now, self.now if step.release is None else step.release),
             state_in=step.state_in,
             leaves=step.leaves_state,
         )
 
-    def _choices(self, step: Step) -> tuple[tuple[str, ...], ...]:
-        """Stations that bear the step's loads, taken together; where none do, all, so that a reason can be told."""
+    def _choices(self, step: Step) -> tuple[tuple[tuple[str, ...], ...], bool]:
+        """Stations that bear the step's loads, taken together, and whether these are all there are.
+
+        Where none of those looked at do, they all are choices, so that a reason can be told.
+        """
 
         def bears(choice: tuple[str, ...]) -> bool:
             loads: Counter[str] = Counter()
@@ -103,8 +109,9 @@ class Facts:
                 loads[station] += need.load
             return all(load <= self.problem.station[station].capacity for station, load in loads.items())
 
-        looked_at = list(islice(product(*(need.any_of for need in step.stations)), LOOKED_AT))
-        return tuple(([choice for choice in looked_at if bears(choice)] or looked_at)[:MOST_CHOICES])
+        looked_at = list(islice(product(*(need.any_of for need in step.stations)), LOOKED_AT + 1))
+        found = [choice for choice in looked_at if bears(choice)] or looked_at
+        return tuple(found[:MOST_CHOICES]), len(looked_at) <= LOOKED_AT and len(found) <= MOST_CHOICES
 
     def _people(self, step: Step) -> tuple[str | None, ...]:
         """Those with the skill, the one who can do least else first."""

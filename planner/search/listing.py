@@ -18,7 +18,7 @@ from planner.search.clusters import Cluster, clusters_of
 from planner.search.drafting import plan_of
 from planner.search.facts import Facts, InForce, last_wait
 from planner.search.placing import Draft, NoSpotError, enter_begun_holds, place_cluster
-from planner.search.pressing import PRIORITIES, Key, Pressing, by_due
+from planner.search.pressing import PRIORITIES, Key, Pressing, as_they_came, by_due
 
 STEPS_IN_ALL = 3_000  # steps placed over all priorities tried: a large problem gets fewer of them
 PATIENCE = 6  # minutes a step may wait for each minute of changeover saved
@@ -122,7 +122,8 @@ def list_plans(rule: ListRule, start: Plan | None = None) -> Iterator[Plan]:
         yield rule.plan(pressing.as_in(start), PATIENCE)
     for priority in PRIORITIES[: _tries(rule)]:
         yield rule.plan(priority(pressing), PATIENCE)
-    yield rule.plan(by_due(pressing))  # the plain rule, so that nothing that begins here is ever behind it
+    for plain in (by_due, as_they_came) if _tries(rule) else (by_due,):  # what begins here is never behind these
+        yield rule.plan(plain(pressing))
 
 
 def more_list_plans(rule: ListRule) -> Iterator[Plan]:
@@ -135,6 +136,6 @@ def more_list_plans(rule: ListRule) -> Iterator[Plan]:
 
 
 def _tries(rule: ListRule) -> int:
-    """How many priorities are tried at once beside the plain rule; none where two passes would take too long."""
+    """How many priorities are tried at once beside the plain rules; none where two passes would take too long."""
     tries = STEPS_IN_ALL // max(1, len(rule.facts.steps))
     return tries if tries > 1 else 0

@@ -47,13 +47,14 @@ class Rethink:
 def compiled_moves(rule: ListRule, plan: Plan, seed: int, worker: int = 0) -> list[Move]:
     """The moves of one worker that run at machine speed; none where the calendar is too long to hold by the minute."""
     from planner.search.fast.line_move import LineUp, LineUpThenRuin
-    from planner.search.fast.move import RuinAndRecreate, can_stand
+    from planner.search.fast.ruin_move import RuinAndRecreate
+    from planner.search.fast.standing import can_stand
     from planner.search.sequences import sequence_moves
 
     moves: list[Move] = [*sequence_moves(rule.facts, seed)]
     if not moves and can_stand(rule, plan):
         ruin = RuinAndRecreate(rule, seed, HEATS[worker % len(HEATS)])
-        lines = rule.problem.orders and not rule.facts.stays and len(rule.facts.steps) >= LINED_UP_FROM
+        lines = rule.problem.orders and len(rule.facts.steps) >= LINED_UP_FROM
         moves = [LineUpThenRuin(LineUp(rule, seed), ruin) if lines else ruin]
     return moves
 

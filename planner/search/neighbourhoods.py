@@ -52,14 +52,7 @@ class Neighbours:
 
     def needs(self, order: Order) -> list[str]:
         """An order's steps and all they wait for, the last first."""
-        found: set[str] = set()
-        waiting = [step for step in order.steps if step in self.facts.steps]
-        while waiting:
-            step = waiting.pop()
-            if step not in found:
-                found.add(step)
-                waiting += [link.before for link in self.facts.links_in[step] if link.before in self.facts.steps]
-        return sorted(found, key=lambda step: -self.facts.order[step])
+        return sorted(self.facts.needed_for(order.steps), key=lambda step: -self.facts.order[step])
 
     def left_out_with(self, plan: Plan, step: str) -> set[str]:
         """A step that is left out with all that can only be placed once it is, and whatever these wait for in turn."""

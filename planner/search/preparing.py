@@ -29,14 +29,17 @@ def prepare() -> None:
 
 def _ruin_and_recreate() -> None:
     from planner.search.fast.clustering import clear_out
+    from planner.search.fast.line import clear_the_rest
     from planner.search.fast.line_move import LineUp
-    from planner.search.fast.move import RuinAndRecreate
+    from planner.search.fast.ruin_move import RuinAndRecreate
 
     rule = ListRule(_few_steps(Prices(late_hour=1), people=True))
     move = RuinAndRecreate(rule, 0)
     _once(move, rule)
     clear_out(move.shop)
-    _once(LineUp(rule, 0), rule)
+    line = LineUp(rule, 0)
+    _once(line, rule)
+    clear_the_rest(line.shop)
 
 
 def _turns() -> None:

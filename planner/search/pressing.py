@@ -76,6 +76,13 @@ def by_due(pressing: Pressing) -> dict[str, Key]:
     return {step: (due[step], pressing.latest_start[step]) for step in pressing.facts.steps}
 
 
+def as_they_came(pressing: Pressing) -> dict[str, Key]:
+    """First come, first served: orders as they stand in the document; steps of no order last."""
+    place = {order.id: place for place, order in enumerate(pressing.facts.problem.orders)}
+    came = pressing.best_of_orders(lambda order: place[order.id])
+    return {step: (came[step], pressing.facts.order[step]) for step in pressing.facts.steps}
+
+
 def by_hard_dates(pressing: Pressing) -> dict[str, Key]:
     """Orders that are worthless when late before all others, then by slack."""
     soft = pressing.best_of_orders(lambda order: not order.hard)

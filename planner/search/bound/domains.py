@@ -12,7 +12,7 @@ from operator import and_, or_
 from planner.problem import Interval, Link
 from planner.search.bits import lowest, runs, stretch
 from planner.search.books import Books, Want, wants_of
-from planner.search.facts import MOST_CHOICES, Facts, StepFacts, last_wait
+from planner.search.facts import Facts, StepFacts, last_wait
 
 ALL_BITS = 1_200_000_000  # in all sets together: where there are more steps, each looks less far ahead
 FURTHEST = 3_000_000  # minutes, some years: nobody plans further ahead
@@ -54,7 +54,7 @@ class Domains:
     def _alone(self, its: StepFacts) -> int:
         """The starts of a step whatever else there is to do."""
         places = -1
-        if len(its.choices) < MOST_CHOICES:  # else not every choice is known
+        if its.knows_all_choices:
             every = (tuple(wants_of(its, stations, {})) for stations in its.choices)
             places = reduce(or_, (self._places(wants, its.minutes) for wants in every), 0)
         hands = reduce(or_, (self._hands(person, its.hands) for person in its.people), 0)

@@ -24,14 +24,7 @@ class Finishes:
 
     def needed_for(self, steps: Collection[str]) -> list[str]:
         """The steps, not begun, that must end before these have, each after all it waits for."""
-        facts, needed = self.facts, set[str]()
-        waiting = [step for step in steps if step in facts.steps]
-        while waiting:
-            step = waiting.pop()
-            if step not in needed:
-                needed.add(step)
-                waiting += [link.before for link in facts.links_in[step] if link.before in facts.steps]
-        return sorted(needed, key=facts.order.__getitem__)
+        return sorted(self.facts.needed_for(steps), key=self.facts.order.__getitem__)
 
     def tables(self, needed: list[str], own: Collection[str]) -> dict[str, Minutes]:
         """For each step needed, when `own` can all have ended at best if it starts in a stretch or later."""

@@ -9,7 +9,7 @@ from functools import cached_property
 from planner.parts import Hold
 from planner.plan import Placed, Plan
 from planner.search.books import Books, Spot
-from planner.search.facts import MOST_CHOICES, Facts
+from planner.search.facts import Facts
 from planner.search.queue import Turn
 from planner.search.room import FAR
 
@@ -111,7 +111,7 @@ def is_exact(facts: Facts) -> bool:
     """
     if facts.stays or facts.in_force.move_price:
         return False
-    return all(len(step.choices) < MOST_CHOICES for step in facts.steps.values())
+    return all(step.knows_all_choices for step in facts.steps.values())
 
 
 def comes_after(facts: Facts, one: str, other: str) -> bool:

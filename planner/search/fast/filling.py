@@ -61,7 +61,7 @@ class Filling:
             wish=self._wishes(),
             taste=np.zeros((2, 1 + len(self.problem.people))),
             log=np.zeros((8 * (steps + len(holds)) + 100, 6), dtype=np.int64),
-            lists=np.zeros((8, max(steps, orders) + 1), dtype=np.int64),
+            lists=np.zeros((len(table.LISTS), max(steps, orders) + 1), dtype=np.int64),
             best=np.zeros((4, steps), dtype=np.int64),
             all=records(table.ALL, [self._all()]),
             chance=np.array([2 * seed + 0x9E3779B97F4A7C15], dtype=np.uint64),

@@ -10,11 +10,12 @@ from math import log
 from planner.search.compiled import compiled, inside
 from planner.search.fast.annealing import FIRST, PATIENCES, note_plan
 from planner.search.fast.chance import below, give_or_take, share
-from planner.search.fast.clustering import place_cluster
+from planner.search.fast.clustering import place_cluster, take_out_cluster
 from planner.search.fast.costing import price_all
 from planner.search.fast.entering import back_to
+from planner.search.fast.queues import mend_queue
 from planner.search.fast.ruin import DAY, dear_order
-from planner.search.fast.table import BUFFER, LINE, LINED, LOGGED, Shop
+from planner.search.fast.table import BUFFER, LINE, LINED, LOGGED, NONE, Shop
 
 KEPT, TRIED, KEY = 0, 1, 2  # rows of `wish`
 
@@ -58,18 +59,23 @@ def vary(shop: Shop) -> None:
 
 
 @inside
-def give_line_keys(shop: Shop) -> None:
-    """What a cluster leads to wants it as soon as itself; LINE: the clusters by place."""
-    clusters = shop.cluster.size
-    for cluster in range(clusters):
+def sort_by_place(shop: Shop) -> None:
+    """BUFFER: the clusters by place, each after all it waits for."""
+    for cluster in range(shop.cluster.size):
         shop.lists[BUFFER, shop.cluster[cluster].place] = cluster
-    for place in range(clusters - 1, -1, -1):
+
+
+@inside
+def give_line_keys(shop: Shop) -> None:
+    """What a cluster leads to wants it as soon as itself."""
+    sort_by_place(shop)
+    for place in range(shop.cluster.size - 1, -1, -1):
         cluster = shop.lists[BUFFER, place]
         row, key = shop.cluster[cluster], shop.wish[TRIED, cluster]
         for at in range(row.after, row.after_end):
             key = min(key, shop.wish[KEY, shop.item[at]])
         shop.wish[KEY, cluster] = key
-    for cluster in range(clusters):
+    for cluster in range(shop.cluster.size):
         if shop.cluster[cluster].comes_first:
             shop.wish[KEY, cluster] -= FIRST
 
@@ -158,6 +164,30 @@ def keep_line(shop: Shop, cost: float) -> None:
         shop.wish[KEPT, cluster] = shop.wish[TRIED, cluster]
     for place in range(shop.taste.shape[1]):
         shop.taste[KEPT, place] = shop.taste[TRIED, place]
+
+
+@compiled
+def clear_the_rest(shop: Shop) -> bool:
+    """Take out all that need not stay, for good; False where a changeover before what stays then finds no room.
+
+    What comes before something that stays has to stay as well.
+    """
+    sort_by_place(shop)
+    for place in range(shop.cluster.size - 1, -1, -1):
+        row = shop.cluster[shop.lists[BUFFER, place]]
+        for at in range(row.after, row.after_end):
+            if shop.cluster[shop.item[at]].stays:
+                row.stays = 1
+    for cluster in range(shop.cluster.size):
+        if not shop.cluster[cluster].stays:
+            shop.all[0].log = 0
+            take_out_cluster(shop, cluster)
+    shop.all[0].log = 0
+    for queue in range(shop.queue.size):
+        if mend_queue(shop, queue) != NONE:
+            return False
+    shop.all[0].log = 0
+    return True
 
 
 @compiled

@@ -58,13 +58,15 @@ class Shop(NamedTuple):
     used: np.ndarray  # loads of the other stations by minute
     turn: np.ndarray  # queue, place: step
     bias: np.ndarray  # by person: minutes by which others come first
-    wish: np.ndarray  # cluster: by when its own orders are wanted, as kept and as tried, and what of that it is to keep
+    wish: np.ndarray  # cluster: by when its own orders are wanted, as kept and as tried; the same of all it leads to
     taste: np.ndarray  # what else a line is made by, as kept and as tried: patience, and each person's bias
     log: np.ndarray  # what was done, to be undone
-    lists: np.ndarray  # clusters taken out, clusters ready, orders touched, marks in the log
+    lists: np.ndarray  # row by row, as named below
     best: np.ndarray  # start, person, choice, changeover of each step in the best plan
     all: np.ndarray  # one record of what there is once
     chance: np.ndarray
 
 
-OUT, READY, TOUCHED, MARK, LINE, LINED, LOGGED, BUFFER = range(8)  # rows of `lists`
+# Rows of `lists`: clusters taken out, clusters ready, orders touched, marks in the log within one cluster; clusters in
+# line, those placed in that order, the log before each of them, room to sort in.
+OUT, READY, TOUCHED, MARK, LINE, LINED, LOGGED, BUFFER = LISTS = range(8)

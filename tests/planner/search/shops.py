@@ -2,20 +2,29 @@
 
 from __future__ import annotations
 
+import random
+from collections.abc import Callable
 from typing import Any
 
 import numpy as np
+import pytest
 
-from planner import Plan, Problem
+from planner import Plan, Problem, broken_rules, cost, quick_plan
 from planner.search.compiled import PLAIN, machine_code
 from planner.search.facts import InForce
 from planner.search.fast.clustering import stand_at
-from planner.search.fast.filling import Filling
-from planner.search.fast.move import horizon_of
+from planner.search.fast.move import ShopMove
 from planner.search.fast.numbers import Numbers
+from planner.search.fast.ruin_move import RuinAndRecreate
+from planner.search.fast.standing import shop_of
 from planner.search.fast.table import Shop
 from planner.search.listing import ListRule
 from planner.search.pressing import PRIORITIES, Pressing
+from planner.search.second_chance import with_all_that_fits
+from planner.search.stop import Stop
+
+Make = Callable[[ListRule, int], ShopMove]
+CHANCE = random.Random(1)  # noqa: S311 - not asked by these moves
 
 
 def for_python(function: Any) -> Any:
@@ -32,9 +41,7 @@ class Standing:
         self.numbers = Numbers(self.rule.facts, self.plan, self.rule.clusters)
 
     def empty(self, seed: int = 1) -> Shop:
-        filling = Filling(self.numbers, self.rule.new_draft().books, horizon_of(self.rule, self.plan))
-        filling.keys = [key(Pressing(self.rule.facts)) for key in PRIORITIES]
-        return filling.shop(seed)
+        return shop_of(self.rule, self.plan, seed)[1]
 
     def shop(self, plan: Plan | None = None) -> Shop:
         shop = self.empty()
@@ -56,3 +63,26 @@ def state_of(shop: Shop) -> list[list[int]]:
     turns = [shop.turn[queue, : shop.queue[queue]["turns"]].tolist() for queue in range(shop.queue.size)]
     placed = [row if row[0] >= 0 else row[:1] for row in rows_in(shop).T.tolist()]  # what is out may say where it was
     return [*placed, *shop.bits.tolist(), *shop.used.tolist(), *turns]
+
+
+def moved(problem: Problem, make: Make = RuinAndRecreate, slices: int = 3, seed: int = 1) -> list[Plan]:
+    """What a move finds, each from the plan it found before."""
+    rule, plan, stop = ListRule(problem), quick_plan(problem), Stop(60)
+    stop.iterations = slices
+    if not any(step in plan for step in rule.facts.steps):
+        return []
+    move, found = make(rule, seed), [plan]
+    for _ in range(slices):
+        found.append(move(found[-1], CHANCE, stop) or found[-1])
+        stop.count()
+    return found
+
+
+def check(problem: Problem, make: Make = RuinAndRecreate) -> list[Plan]:
+    """What is found costs what it says, and keeps every rule, at least once all that fits is in."""
+    found = moved(problem, make)
+    facts = ListRule(problem).facts
+    for plan in found[1:]:
+        assert plan.cost == pytest.approx(cost(problem, plan))
+        assert broken_rules(problem, with_all_that_fits(facts, plan)) == []
+    return found

@@ -10,6 +10,7 @@ import pytest
 
 from benchmarks.workshops import workshop
 from planner import Begun, Hold, Link, Order, Plan, Prices, Problem, Station, broken_rules, quick_plan
+from planner.search.course import Search
 from planner.search.cpsat import model
 from planner.search.cpsat.model import Thought, think
 from planner.search.cpsat.part import Part, is_exact, whole
@@ -18,7 +19,6 @@ from planner.search.facts import Facts
 from planner.search.listing import ListRule
 from planner.search.neighbourhoods import span_of
 from planner.search.stop import Stop
-from planner.solve import Search
 from tests.planner.makers import make_person, make_problem, make_step
 
 LATE = Prices(late_hour=60)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import random
 from itertools import pairwise
 
 import numpy as np
@@ -16,35 +15,28 @@ from planner import (
     Hold,
     Link,
     Order,
-    Plan,
     Prices,
     Problem,
     Segment,
     Station,
     broken_rules,
-    cost,
     quick_plan,
     solve,
 )
 from planner.search.compiled import inside
 from planner.search.facts import InForce
-from planner.search.fast import move as fast_move
-from planner.search.fast import words
+from planner.search.fast import standing, words
 from planner.search.fast.annealing import anneal, keep
 from planner.search.fast.clustering import clear_out, stand_at, take_out_cluster
 from planner.search.fast.costing import price_everything
 from planner.search.fast.entering import back_to
-from planner.search.fast.move import RuinAndRecreate
 from planner.search.listing import ListRule
 from planner.search.moves import compiled_moves
-from planner.search.second_chance import with_all_that_fits
-from planner.search.stop import Stop
 from tests.planner.makers import make_person, make_problem, make_step, problems
-from tests.planner.search.shops import Standing, for_python, rows_in, state_of
+from tests.planner.search.shops import Standing, check, for_python, moved, rows_in, state_of
 
 MINUTES = 3 * 64
 SLOW = [HealthCheck.too_slow, HealthCheck.data_too_large]
-CHANCE = random.Random(1)  # noqa: S311 - not asked by this move
 
 set_bits, clear_bits = for_python(words.set_bits), for_python(words.clear_bits)
 last_taken, next_free = for_python(words.last_taken), for_python(words.next_free)
@@ -190,29 +182,6 @@ def test_after_many_tries_the_books_are_those_of_the_plan_that_stands(problem, w
     assert shop.all[0]["best"] <= shop.all[0]["cost"] + 1e-6
 
 
-def moved(problem: Problem, slices: int = 3, seed: int = 1) -> list[Plan]:
-    """What the move finds, each from the plan it found before."""
-    rule, plan, stop = ListRule(problem), quick_plan(problem), Stop(60)
-    stop.iterations = slices
-    if not any(step in plan for step in rule.facts.steps):
-        return []
-    move, found = RuinAndRecreate(rule, seed), [plan]
-    for _ in range(slices):
-        found.append(move(found[-1], CHANCE, stop) or found[-1])
-        stop.count()
-    return found
-
-
-def check(problem: Problem) -> list[Plan]:
-    """What is found costs what it says, and keeps every rule, at least once all that fits is in."""
-    found = moved(problem)
-    facts = ListRule(problem).facts
-    for plan in found[1:]:
-        assert plan.cost == pytest.approx(cost(problem, plan))
-        assert broken_rules(problem, with_all_that_fits(facts, plan)) == []
-    return found
-
-
 @settings(max_examples=40, suppress_health_check=SLOW)
 @given(problems(most_steps=14))
 def test_whatever_the_problem_the_plans_keep_every_rule_and_tell_their_cost(problem):
@@ -298,7 +267,7 @@ def test_exact_waits_holds_begun_steps_and_changeovers_are_kept_and_bettered(mak
 
 
 def test_a_calendar_too_long_to_hold_by_the_minute_is_left_to_the_solver(monkeypatch):
-    monkeypatch.setattr(fast_move, "MOST_CELLS", 10)
+    monkeypatch.setattr(standing, "MOST_CELLS", 10)
     problem = workshop(100, 3, tight=6)
     rule, first = ListRule(problem), quick_plan(problem)
     assert compiled_moves(rule, first, seed=1) == []
