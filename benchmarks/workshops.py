@@ -26,6 +26,7 @@ from planner.problem import (
 )
 
 DAY = 24 * 60
+HANDS_A_DAY = 13 * 60  # minutes of both people on a weekday
 BITS = ("bowl-3/4", "downcut-1/4", "v-90", "ball-1/4", "upcut-1/8")
 PRICES = Prices(missed_hard=500, late_hour=1, missed_window_hour=20, changeover_minute=0.2, finish_hour=0.02)
 
@@ -63,6 +64,10 @@ def workshop(size: int, seed: int = 0, spare: float = 1.4, tight: float = 3) -> 
         _grow_lot(growing)
     days = _days_needed(growing, spare)
     _set_dues(growing, days, tight)
+    return _problem(growing, days)
+
+
+def _problem(growing: Growing, days: int) -> Problem:
     return Problem(
         origin=datetime(2026, 3, 2, tzinfo=timezone(timedelta(hours=-5))),
         now=8 * 60,
@@ -83,6 +88,39 @@ def workshop(size: int, seed: int = 0, spare: float = 1.4, tight: float = 3) -> 
         orders=tuple(growing.orders),
         prices=PRICES,
     )
+
+
+def full_workshop(size: int, seed: int = 0, load: float = 1.0) -> Problem:
+    """A problem of about `size` steps with fewer orders, each for pieces of several lots made about together.
+
+    Hands are as busy as `load` says while orders fall due.
+    """
+    growing = Growing(random.Random(f"full {size} {seed}"))  # noqa: S311 - a repeatable example, not a secret
+    while len(growing.steps) < size:
+        _grow_lot(growing)
+    days = max(5, int(_hands_minutes(growing) / HANDS_A_DAY / load * 7 / 5))
+    _share_out(growing, min(80, max(10, size // 8)), days)
+    return _problem(growing, int(1.6 * days) + 14)
+
+
+def _share_out(growing: Growing, count: int, days: int) -> None:
+    """The pieces go to `count` orders, most of them to one near their place in the book, which are due in turn."""
+    chance, pieces = growing.chance, [step for order in growing.orders for step in order.steps]
+    taken: list[list[str]] = [[] for _ in range(count)]
+    for place, piece in enumerate(pieces):
+        about = int(count * place / len(pieces) + chance.gauss(0, 1.5))
+        taken[min(count - 1, max(0, about))].append(piece)
+    growing.orders = [
+        Order(
+            f"order-{place}",
+            tuple(steps),
+            max(3, int(4 + days * place / count + chance.uniform(-3, 3))) * DAY + 17 * 60,
+            chance.choice((1, 1, 1, 2, 4)),
+            chance.random() < 0.15,
+        )
+        for place, steps in enumerate(taken)
+        if steps
+    ]
 
 
 def hours(days: int, opens: int, closes: int, *, evening: bool) -> tuple[Interval, ...]:
@@ -171,8 +209,11 @@ def _oil(growing: Growing, sanded: list[str]) -> list[str]:
 
 
 def _days_needed(growing: Growing, spare: float) -> int:
-    hands = sum(segment.minutes for step in growing.steps for segment in step.segments if segment.need is Need.HANDS)
-    return 10 + int(spare * hands / (13 * 60) * 7 / 5)
+    return 10 + int(spare * _hands_minutes(growing) / HANDS_A_DAY * 7 / 5)
+
+
+def _hands_minutes(growing: Growing) -> int:
+    return sum(segment.minutes for step in growing.steps for segment in step.segments if segment.need is Need.HANDS)
 
 
 def _set_dues(growing: Growing, days: int, tight: float) -> None:

@@ -161,12 +161,12 @@ class Books:
     ) -> int | None:
         """The first minute from `lower` to `last` at which the step, its changeover first, can be taken up."""
         look = FIRST_LOOK
-        while (lower := self._not_before(facts, person, wants, changeover, lower)) <= last:
+        while lower <= last:
             length = min(look, last - lower + 1)
             starts = self.starts(facts, person, wants, changeover, lower, length)
             if starts:
                 return lower + lowest(starts)
-            lower += length
+            lower = self._not_before(facts, person, wants, changeover, lower + length)
             look *= 4
         return None
 
