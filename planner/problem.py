@@ -94,8 +94,13 @@ class Problem:
 
     @cached_property
     def latest_close(self) -> int:
-        """The latest close of anyone's hours; the horizon unless a plan ends later."""
-        return max((close for person in self.people for _, close in person.hours), default=self.now)
+        """The latest close of anyone's hours; the horizon unless a plan ends later.
+
+        Where nobody has hours it is when the last begun step ends, which every plan has; without such a step, now.
+        """
+        closes = [close for person in self.people for _, close in person.hours]
+        begun = [step.begun.start + step.minutes for step in self.steps if step.begun]
+        return max(closes or begun or [self.now])
 
     @cached_property
     def watched(self) -> tuple[Interval, ...]:

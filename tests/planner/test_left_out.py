@@ -2,7 +2,9 @@
 
 from itertools import pairwise
 
-from planner import Begun, Hold, Link, Station, Unplaced, broken_rules
+import pytest
+
+from planner import Begun, Hold, Link, Order, Prices, Station, Unplaced, broken_rules, quick_plan
 from tests.planner.makers import make_person, make_plan, make_problem, make_step, put
 
 
@@ -109,3 +111,14 @@ def test_a_step_that_frees_a_begun_hold_is_not_left_out():
     problem = make_problem(*steps, links=[Link("oil", "wipe", 60)], **rack)
     broken = judged(problem, put(problem, "oil", 400), out=["wipe"])
     assert broken == ["wipe is left out though it could start at 480"]
+
+
+def test_where_nobody_has_hours_an_order_left_out_lasts_as_long_as_the_plan():
+    """The plan exchange: the latest close of anyone's hours, or the plan's last end if that is later."""
+    over = make_step("over", 30, begun=Begun(400, "ana", ()))
+    orders = [Order("o", ("over", "sand"), 420)]
+    prices = Prices(late_hour=6, unplaced=100)
+    problem = make_problem(over, make_step("sand"), people=[make_person(hours=())], orders=orders, prices=prices)
+    plan = quick_plan(problem)
+    assert broken_rules(problem, plan) == []
+    assert plan.cost == pytest.approx(100 + 1)
