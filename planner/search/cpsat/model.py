@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from ortools.sat.python import cp_model
 
 from planner.plan import Placed, Plan
+from planner.search.cpsat.alike import groups_alike, in_blocks
 from planner.search.cpsat.objective import Objective
 from planner.search.cpsat.part import Part
 from planner.search.cpsat.rules import Rules
@@ -15,7 +16,7 @@ from planner.search.cpsat.variables import Deciding, NoRoomError, Variables
 from planner.search.drafting import finished_plan
 from planner.search.stop import Stop
 
-PROVERS = ["core", "default_lp"]  # the solver's strategies that close the last of a gap; more workers take what is left
+PROVERS = ["objective_lb_search_max_lp", "objective_lb_search"]  # the strategies that close the last of a gap
 NOT_KNOWN = float("-inf")  # as a bound
 BoundWatcher = Callable[[float], None]
 Watcher = Callable[[Plan], object]
@@ -82,9 +83,10 @@ class Model:
         self._hint()
 
     def _hint(self) -> None:
+        plan = {row.step: row for row in self.part.plan.placed} | dict(in_blocks(self.part, groups_alike(self.part)))
         for name, step in self.variables.steps.items():
-            if name in self.part.plan:
-                row = self.part.plan[name]
+            if name in plan:
+                row = plan[name]
                 self.variables.cp.add_hint(step.start, row.start)
                 self._hint_choice(step.who, row.person)
                 self._hint_choice(step.where, row.stations)

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from itertools import combinations, pairwise
 
 from ortools.sat.python import cp_model
 
 from planner.parts import Hold, Link
+from planner.search.bits import intervals, stretch
+from planner.search.cpsat.alike import Block, groups_alike
 from planner.search.cpsat.part import comes_after
 from planner.search.cpsat.turns import Turns
-from planner.search.cpsat.variables import Deciding, Literal, Minute, Variables
+from planner.search.cpsat.variables import Deciding, Literal, Minute, Variables, changeover
 from planner.search.facts import last_wait
 
 Uses = list[tuple[cp_model.IntervalVar, int]]
@@ -34,6 +37,8 @@ class Rules:
             self.changeovers_follow_the_state,
         ):
             rule()
+        self.hands_of_several_together()
+        self.steps_alike_in_blocks()
 
     def waits_lie_in_their_windows(self) -> None:
         """A wait lies in one of its windows; after a begun step the last one has no end, and lateness is priced."""
@@ -59,18 +64,64 @@ class Rules:
             for person, literal in step.who.items():
                 if person is not None:
                     worked[person] += self._worked(step, literal)
-        for intervals in worked.values():
-            self.cp.add_no_overlap(intervals)
+        for hands in worked.values():
+            self.cp.add_no_overlap(hands)
 
     def _worked(self, step: Deciding, literal: Literal) -> list[cp_model.IntervalVar]:
         """When a person has the step in hand, if it is theirs."""
         new = self.cp.new_optional_fixed_size_interval_var
-        intervals = [new(step.start + begin, end - begin, literal, "") for begin, end in step.facts.hands]
+        worked = [new(step.start + begin, end - begin, literal, "") for begin, end in step.facts.hands]
         for minutes, chosen in step.changes.items():
             if minutes:
                 both = self._both(literal, chosen)
-                intervals.append(new(step.start - minutes, minutes, both, ""))
-        return intervals
+                worked.append(new(step.start - minutes, minutes, both, ""))
+        return worked
+
+    def hands_of_several_together(self) -> None:
+        """Those who share a skill have no more hands than they are: the same said again, while who does what is open."""
+        for group in {frozenset(step.who) for step in self.steps.values() if len(step.who) > 1}:
+            uses = [use for step in self.steps.values() if group >= set(step.who) for use in self._hands(step)]
+            away = [use for person in group if person is not None for use in self._away(person)]
+            self.cp.add_cumulative([*uses, *away], [1] * (len(uses) + len(away)), len(group))
+
+    def _hands(self, step: Deciding) -> list[cp_model.IntervalVar]:
+        """When somebody, whoever that is, has a step in hand."""
+        new = self.cp.new_fixed_size_interval_var
+        worked = [new(step.start + begin, end - begin, "") for begin, end in step.facts.hands]
+        if any(step.changes):
+            minutes = self.cp.new_int_var(0, max(step.changes), "")
+            self.cp.add(minutes == changeover(step))
+            worked.append(self.cp.new_interval_var(step.taken, minutes, step.start, ""))
+        return worked
+
+    def _away(self, person: str) -> list[cp_model.IntervalVar]:
+        """When somebody does not work, or works at what is fixed."""
+        first, last = self.part.span
+        free = self.part.books.hours[person].between(first - self.facts.now, last - self.facts.now)
+        closed = intervals(stretch(0, last - first) & ~free, first)
+        return [self.cp.new_fixed_size_interval_var(start, end + 1 - start, "") for start, end in closed]
+
+    def steps_alike_in_blocks(self) -> None:
+        """Of steps that could change places each block comes in its order, and whole blocks one after the other."""
+        for blocks in groups_alike(self.part):
+            for block in blocks:
+                self._in_turn([self.steps[step] for step in block])
+            for one, other in combinations(blocks, 2):
+                comes_first = self.cp.new_bool_var("")
+                self._before(one, other).only_enforce_if(comes_first)
+                self._before(other, one).only_enforce_if(~comes_first)
+
+    def _before(self, one: Block, other: Block) -> cp_model.Constraint:
+        return self.cp.add(self.variables.start(one[-1]) <= self.variables.start(other[0]))
+
+    def _in_turn(self, steps: list[Deciding]) -> None:
+        for one, other in pairwise(steps):
+            self.cp.add(one.start <= other.start)
+        people, hands = len(steps[0].facts.people), steps[0].facts.hands
+        if hands:
+            begin, end = hands[0]
+            for one, other in zip(steps, steps[people:], strict=False):
+                self.cp.add(other.start >= one.start + end - begin)
 
     def _both(self, one: Literal, other: Literal) -> Literal:
         if one is self.variables.yes:
