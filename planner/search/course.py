@@ -19,9 +19,11 @@ if TYPE_CHECKING:
 Observer = Callable[[float, Plan, float | None], None]
 WHOLE_AT_MOST = 90  # steps that are thought through all at once, by all workers, before parts of them are
 SEQUENCES_AT_MOST = 12  # the same where nothing counts but sequences: beyond, a search made for them is better
-BESIDE_AT_MOST = 150  # steps of a job shop that one worker thinks through, all at once, beside that search
+SHOP_BESIDE_AT_MOST = 150  # steps of a job shop that one worker thinks through, all at once, beside that search
+BESIDE_AT_MOST = 250  # the same for workshops
+BESIDE = 0.6  # of the seconds, for one worker to do so: it finds few better plans, but by far the best bound
 WARM_UP = 0.15  # of the seconds, for the compiled search to find the plan that such a thought begins from
-WARM_UP_SECONDS, WARM_UP_TRIES = 0.3, 2  # at most
+WARM_UP_SECONDS, WARM_UP_TRIES = 0.1, 2  # at most
 LISTING = 0.03  # of the seconds, for more priorities of the list rule
 SHARING = 0.15  # of the seconds, for the bound from what people and places cannot do at once
 
@@ -81,13 +83,13 @@ class Search:
             self._improve(teams, self.stop.part(warm_up, WARM_UP_TRIES), _load_solver)
             self._think_whole()
         if pure:
-            beside = self.workers > 1 and self.rule.problem.links and len(steps) <= BESIDE_AT_MOST
-            self._improve(teams, self.stop, self._think_beside if beside else None)
+            beside = self.workers > 1 and self.rule.problem.links and len(steps) <= SHOP_BESIDE_AT_MOST
+            self._improve(teams, self.stop, (lambda: self._think_whole(workers=1)) if beside else None)
             return
         for number, team in enumerate(teams, start=1):
             if number == len(teams) or number > 1 or not team:
                 team.extend(rethinks(self.rule))
-        self._improve(teams, self.stop, self._weigh_sharing)
+        self._improve(teams, self.stop, self._look_for_a_bound)
 
     def _list_more(self) -> None:
         """A better plan to begin from, by more priorities of the list rule, in a small part of the time."""
@@ -98,15 +100,18 @@ class Search:
             self.best.offer(plan)
             part.count()
 
-    def _think_beside(self) -> None:
-        """Think the whole through with one worker, while the others search."""
-        self._think_whole(workers=1)
-
     def _improve(self, teams: list[list[Move]], stop: Stop, aside: Callable[[], None] | None = None) -> None:
         from planner.search.loop import improve
 
         if not self.best.is_good_enough():
             improve(self.best, teams, stop=stop, chance=self.chance, aside=aside)
+
+    def _look_for_a_bound(self) -> None:
+        """What one worker does before it joins the others: the whole at once where that may lead far, and sharing."""
+        is_small = WHOLE_AT_MOST < len(self.rule.facts.steps) <= BESIDE_AT_MOST
+        if is_small and self.workers > 1 and self.exact and not self.best.plan.unplaced:
+            self._think_whole(seconds=BESIDE * self.stop.seconds_left(), workers=1)
+        self._weigh_sharing()
 
     def _weigh_sharing(self) -> None:
         """A better bound from what people and places cannot do at once; it changes no plan."""

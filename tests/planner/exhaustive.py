@@ -234,3 +234,26 @@ def odd_problems(draw: st.DrawFn) -> Problem:
         holds=tuple(holds),
         prices=replace(plain.prices, unplaced=draw(st.sampled_from([0, 1, 1000]))),
     )
+
+
+@st.composite
+def problems_with_steps_alike(draw: st.DrawFn) -> Problem:
+    """Three or four steps that could change places, after one that they all wait for, shared out among the orders."""
+    segments = draw(st.sampled_from([((1, "hands"),), ((2, "hands"),), ((1, "hands"), (1, "alone"))]))
+    wait = draw(st.sampled_from([(0, None), (1, 4)]))
+    packs = [make_step(f"pack-{number}", segments=segments) for number in range(draw(st.integers(3, 4)))]
+    orders = draw(st.lists(st.sampled_from("ab"), min_size=len(packs), max_size=len(packs)))
+    shared = {name: tuple(p.id for p, order in zip(packs, orders, strict=True) if order == name) for name in "ab"}
+    return make_problem(
+        make_step("wipe", draw(st.integers(1, 3))),
+        *packs,
+        now=NOW,
+        people=[Person("ana", frozenset({"wood"}), draw(hours())), Person("ben", frozenset({"wood"}), ((2, 12),))],
+        links=[Link("wipe", pack.id, *wait) for pack in packs],
+        orders=[
+            Order(name, steps, draw(st.integers(NOW, 12)), draw(st.sampled_from([1, 3])), draw(st.booleans()))
+            for name, steps in shared.items()
+            if steps
+        ],
+        prices=Prices(5, 60, 90, 0.5, 6, draw(st.sampled_from([0, 12]))),
+    )

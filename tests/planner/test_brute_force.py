@@ -15,15 +15,15 @@ from planner.search.moves import compiled_moves, rethinks
 from planner.search.pressing import PRIORITIES, Pressing
 from planner.search.second_chance import with_all_that_fits
 from planner.search.stop import Stop
-from tests.planner.exhaustive import Beside, Trying, odd_problems, tiny_problems
+from tests.planner.exhaustive import Beside, Trying, odd_problems, problems_with_steps_alike, tiny_problems
 from tests.planner.makers import problems
 
 GIVEN_UP = "is left out though it could start"  # a move may give a step up: such a plan is not taken by the search
 SLOW = [HealthCheck.too_slow, HealthCheck.data_too_large]
 
 
-@settings(max_examples=20, suppress_health_check=SLOW)
-@given(tiny_problems())
+@settings(max_examples=40, suppress_health_check=SLOW)
+@given(tiny_problems() | problems_with_steps_alike())
 def test_the_engine_finds_the_best_of_all_plans_and_proves_it(problem):
     best = Trying(problem).walk()
     plan = solve(problem, seconds=5, workers=1)

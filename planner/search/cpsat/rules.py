@@ -78,7 +78,7 @@ class Rules:
         return worked
 
     def hands_of_several_together(self) -> None:
-        """Those who share a skill have no more hands than they are: the same said again, while who does what is open."""
+        """Those who share a skill have no more hands than they are: said again, while who does what is open."""
         for group in {frozenset(step.who) for step in self.steps.values() if len(step.who) > 1}:
             uses = [use for step in self.steps.values() if group >= set(step.who) for use in self._hands(step)]
             away = [use for person in group if person is not None for use in self._away(person)]
