@@ -108,8 +108,8 @@ class Search:
 
     def _look_for_a_bound(self) -> None:
         """What one worker does before it joins the others: the whole at once where that may lead far, and sharing."""
-        is_small = WHOLE_AT_MOST < len(self.rule.facts.steps) <= BESIDE_AT_MOST
-        if is_small and self.workers > 1 and self.exact and not self.best.plan.unplaced:
+        leads_far = WHOLE_AT_MOST < len(self.rule.facts.steps) <= BESIDE_AT_MOST
+        if leads_far and self.workers > 1 and self.exact and not self.best.plan.unplaced:
             self._think_whole(seconds=BESIDE * self.stop.seconds_left(), workers=1)
         self._weigh_sharing()
 

@@ -12,7 +12,7 @@ from planner.search.cpsat.alike import groups_alike, in_blocks
 from planner.search.cpsat.objective import Objective
 from planner.search.cpsat.part import Part
 from planner.search.cpsat.rules import Rules
-from planner.search.cpsat.variables import Deciding, NoRoomError, Variables
+from planner.search.cpsat.variables import Deciding, NoRoomError, OutOfTimeError, Variables
 from planner.search.drafting import finished_plan
 from planner.search.stop import Stop
 
@@ -46,9 +46,11 @@ def think(
     `watcher` hears of each better plan, `bound_watcher` of each better bound on what any plan of the part costs.
     """
     try:
-        model = Model(part)
+        model = Model(part, stop)
     except NoRoomError:
         return Thought(None, NOT_KNOWN, settled=True)
+    except OutOfTimeError:
+        return Thought(None, NOT_KNOWN, settled=False)
     most = stop.seconds_in_all if stop.is_repeatable else stop.seconds_left()
     solver = model.solver(min(seconds, most), workers, seed, repeatable=stop.is_repeatable)
 
@@ -73,9 +75,9 @@ def think(
 class Model:
     """One part of a plan as a CP-SAT model, begun from the plan as it stands."""
 
-    def __init__(self, part: Part) -> None:
+    def __init__(self, part: Part, stop: Stop) -> None:
         self.part = part
-        self.variables = Variables(part)
+        self.variables = Variables(part, stop)
         self.rules = Rules(self.variables)
         self.rules.state()
         self.objective = Objective(self.variables, self.rules.turns)

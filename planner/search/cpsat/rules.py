@@ -1,4 +1,4 @@
-"""The rules of the plan exchange for a CP-SAT model: each a method with the rule's name, called in order by `state`."""
+"""The rules of the plan exchange for a CP-SAT model, each a method with the rule's name, and what follows from them."""
 
 from __future__ import annotations
 
@@ -35,10 +35,10 @@ class Rules:
             self.one_pair_of_hands,
             self.room_at_stations,
             self.changeovers_follow_the_state,
+            self.hands_of_several_together,
+            self.steps_alike_in_blocks,
         ):
             rule()
-        self.hands_of_several_together()
-        self.steps_alike_in_blocks()
 
     def waits_lie_in_their_windows(self) -> None:
         """A wait lies in one of its windows; after a begun step the last one has no end, and lateness is priced."""
@@ -77,52 +77,6 @@ class Rules:
                 worked.append(new(step.start - minutes, minutes, both, ""))
         return worked
 
-    def hands_of_several_together(self) -> None:
-        """Those who share a skill have no more hands than they are: said again, while who does what is open."""
-        for group in {frozenset(step.who) for step in self.steps.values() if len(step.who) > 1}:
-            uses = [use for step in self.steps.values() if group >= set(step.who) for use in self._hands(step)]
-            away = [use for person in group if person is not None for use in self._away(person)]
-            self.cp.add_cumulative([*uses, *away], [1] * (len(uses) + len(away)), len(group))
-
-    def _hands(self, step: Deciding) -> list[cp_model.IntervalVar]:
-        """When somebody, whoever that is, has a step in hand."""
-        new = self.cp.new_fixed_size_interval_var
-        worked = [new(step.start + begin, end - begin, "") for begin, end in step.facts.hands]
-        if any(step.changes):
-            minutes = self.cp.new_int_var(0, max(step.changes), "")
-            self.cp.add(minutes == changeover(step))
-            worked.append(self.cp.new_interval_var(step.taken, minutes, step.start, ""))
-        return worked
-
-    def _away(self, person: str) -> list[cp_model.IntervalVar]:
-        """When somebody does not work, or works at what is fixed."""
-        first, last = self.part.span
-        free = self.part.books.hours[person].between(first - self.facts.now, last - self.facts.now)
-        closed = intervals(stretch(0, last - first) & ~free, first)
-        return [self.cp.new_fixed_size_interval_var(start, end + 1 - start, "") for start, end in closed]
-
-    def steps_alike_in_blocks(self) -> None:
-        """Of steps that could change places each block comes in its order, and whole blocks one after the other."""
-        for blocks in groups_alike(self.part):
-            for block in blocks:
-                self._in_turn([self.steps[step] for step in block])
-            for one, other in combinations(blocks, 2):
-                comes_first = self.cp.new_bool_var("")
-                self._before(one, other).only_enforce_if(comes_first)
-                self._before(other, one).only_enforce_if(~comes_first)
-
-    def _before(self, one: Block, other: Block) -> cp_model.Constraint:
-        return self.cp.add(self.variables.start(one[-1]) <= self.variables.start(other[0]))
-
-    def _in_turn(self, steps: list[Deciding]) -> None:
-        for one, other in pairwise(steps):
-            self.cp.add(one.start <= other.start)
-        people, hands = len(steps[0].facts.people), steps[0].facts.hands
-        if hands:
-            begin, end = hands[0]
-            for one, other in zip(steps, steps[people:], strict=False):
-                self.cp.add(other.start >= one.start + end - begin)
-
     def _both(self, one: Literal, other: Literal) -> Literal:
         if one is self.variables.yes:
             return other
@@ -138,7 +92,7 @@ class Rules:
         new: dict[str, Uses] = defaultdict(list)
         begun: dict[str, Uses] = defaultdict(list)
         for step in self.steps.values():
-            for name in {name for stations in step.where for name in stations}:
+            for name in dict.fromkeys(name for stations in step.where for name in stations):
                 new[name] += self._uses(step, name)
         for hold in self.part.open_holds:
             uses = begun if hold.first in self.facts.begun_end else new
@@ -211,3 +165,52 @@ class Rules:
         """Before each step its station is changed over from the state the turn before it left."""
         for name in self.part.books.queues:
             self.turns.state(name)
+
+    def hands_of_several_together(self) -> None:
+        """Those who share a skill have no more hands than they are: said again, while who does what is open."""
+        for group in dict.fromkeys(frozenset(step.who) for step in self.steps.values() if len(step.who) > 1):
+            uses = [use for step in self.steps.values() if group >= set(step.who) for use in self._hands(step)]
+            people = [person.id for person in self.facts.problem.people if person.id in group]
+            away = [use for person in people for use in self._away(person)]
+            self.cp.add_cumulative([*uses, *away], [1] * (len(uses) + len(away)), len(group))
+
+    def _hands(self, step: Deciding) -> list[cp_model.IntervalVar]:
+        """When somebody, whoever that is, has a step in hand."""
+        new = self.cp.new_fixed_size_interval_var
+        worked = [new(step.start + begin, end - begin, "") for begin, end in step.facts.hands]
+        if any(step.changes):
+            minutes = self.cp.new_int_var(0, max(step.changes), "")
+            self.cp.add(minutes == changeover(step))
+            worked.append(self.cp.new_interval_var(step.taken, minutes, step.start, ""))
+        return worked
+
+    def _away(self, person: str) -> list[cp_model.IntervalVar]:
+        """When somebody does not work, or works at what is fixed."""
+        first, last = self.part.span
+        free = self.part.books.hours[person].between(first - self.facts.now, last - self.facts.now)
+        closed = intervals(stretch(0, last - first) & ~free, first)
+        return [self.cp.new_fixed_size_interval_var(start, end + 1 - start, "") for start, end in closed]
+
+    def steps_alike_in_blocks(self) -> None:
+        """Of steps that could change places each block comes in its order, and whole blocks one after the other."""
+        for blocks in groups_alike(self.part):
+            for block in blocks:
+                self._in_turn([self.steps[step] for step in block])
+            for one, other in combinations(blocks, 2):
+                if len(one) == len(other) == 1:
+                    continue  # one of the two is always first
+                comes_first = self.cp.new_bool_var("")
+                self._before(one, other).only_enforce_if(comes_first)
+                self._before(other, one).only_enforce_if(~comes_first)
+
+    def _before(self, one: Block, other: Block) -> cp_model.Constraint:
+        return self.cp.add(self.variables.start(one[-1]) <= self.variables.start(other[0]))
+
+    def _in_turn(self, steps: list[Deciding]) -> None:
+        for one, other in pairwise(steps):
+            self.cp.add(one.start <= other.start)
+        people, hands = len(steps[0].facts.people), steps[0].facts.hands
+        if hands:
+            begin, end = hands[0]
+            for one, other in zip(steps, steps[people:], strict=False):
+                self.cp.add(other.start >= one.start + end - begin)

@@ -40,6 +40,7 @@ class Turns:
         nodes = [*free, *self._fixed_nodes(queue, free)]
         arcs: list[Arc] = []
         for place, node in enumerate(nodes, start=1):
+            self.variables.go_on()
             arcs += self._arcs_from_the_beginning(queue, node, place, nodes)
             arcs += [
                 arc

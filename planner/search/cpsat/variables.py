@@ -12,6 +12,7 @@ from planner.search.bits import intervals
 from planner.search.books import Books, wants_of
 from planner.search.cpsat.part import Part
 from planner.search.facts import StepFacts
+from planner.search.stop import Stop
 
 Literal = cp_model_helper.Literal
 Minute = cp_model.LinearExpr | int
@@ -21,6 +22,10 @@ Starts = dict[tuple[str | None, tuple[str, ...], int], list[tuple[int, int]]]
 
 class NoRoomError(Exception):
     """A free step has no start in the span: there is nothing to decide."""
+
+
+class OutOfTimeError(Exception):
+    """The time was over before all was stated."""
 
 
 @dataclass
@@ -53,12 +58,17 @@ class Deciding:
 class Variables:
     """A CP-SAT model with the decisions about every free step of a part."""
 
-    def __init__(self, part: Part) -> None:
-        self.part = part
+    def __init__(self, part: Part, stop: Stop) -> None:
+        self.part, self.stop = part, stop
         self.facts = part.facts
         self.cp = cp_model.CpModel()
         self.yes = self.cp.new_constant(1)
         self.steps = {step: self._decide(part.facts.steps[step]) for step in sorted(part.free)}
+
+    def go_on(self) -> None:
+        """Asked wherever much is stated, as a large part takes seconds to state."""
+        if self.stop.reached():
+            raise OutOfTimeError
 
     def start(self, step: str) -> Minute:
         """The start of a step, decided or fixed."""
@@ -78,6 +88,7 @@ class Variables:
         return step in self.steps or step in self.part.fixed
 
     def _decide(self, facts: StepFacts) -> Deciding:
+        self.go_on()
         starts = self._all_starts(facts)
         if not starts:
             raise NoRoomError(facts.id)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
 from collections.abc import Callable
 from contextlib import AbstractContextManager, nullcontext
 from time import monotonic
@@ -201,3 +204,43 @@ def test_who_listens_to_a_thought_no_longer_does_once_it_fails(monkeypatch):
     with pytest.raises(ZeroDivisionError):
         search._think_whole()
     assert search.best.listeners == []
+
+
+STATED = """
+from benchmarks.workshops import workshop
+from dataclasses import replace
+from planner import Person, quick_plan
+from planner.search.cpsat.model import Model
+from planner.search.cpsat.part import whole
+from planner.search.facts import Facts
+from planner.search.stop import Stop
+
+problem = workshop(30, 1)
+more = [Person(f"{skill}-{place}", frozenset({skill}), problem.people[0].hours)
+        for place, skill in enumerate(["wood", "finish", "detail", "router"])]
+problem = replace(problem, people=(*problem.people, *more))
+print(Model(whole(Facts(problem), quick_plan(problem)), Stop(60)).variables.cp.proto)
+"""
+
+
+def test_a_model_is_the_same_whatever_the_order_of_sets():
+    stated = [
+        subprocess.run(
+            [sys.executable, "-c", STATED],
+            env={**os.environ, "PYTHONHASHSEED": hashes},
+            capture_output=True,
+            text=True,
+            check=True,
+        ).stdout
+        for hashes in ("1", "2", "3")
+    ]
+    assert len(stated[0]) > 10_000
+    assert stated[0] == stated[1] == stated[2]
+
+
+def test_stating_a_large_model_ends_with_the_search():
+    problem = workshop(150, 1)
+    stop = Stop(60)
+    stop.now()
+    thought = think(whole(Facts(problem), quick_plan(problem)), seconds=60, workers=1, seed=0, stop=stop)
+    assert thought == Thought(None, model.NOT_KNOWN, settled=False)
