@@ -41,23 +41,23 @@ def test_in_time_is_what_the_quick_rule_brings_in_time():
     assert why_late(problem, idle_at_first, "tray").help == words
 
 
-def test_of_changes_that_bring_it_in_time_the_one_that_asks_least_is_told():
+def behind_a_saw_and_a_bowl(*, tray_minutes, tray_due):
+    """A short first day that the saw fills; on the second the tray stands behind the bowl."""
     person = make_person(hours=((480, 600), (1920, 2460)))
-    steps = [make_step("saw", 100), make_step("bowl", 60), make_step("tray", 30)]
-    orders = [Order("tray", ("tray",), 1955), Order("bowl", ("bowl",), 2400)]
+    steps = [make_step("saw", 100), make_step("bowl", 60), make_step("tray", tray_minutes)]
+    orders = [Order("tray", ("tray",), tray_due), Order("bowl", ("bowl",), 2400)]
     problem = make_problem(*steps, people=[person], orders=orders, prices=PRICES)
     plan = make_plan(problem, put(problem, "saw", 480), put(problem, "bowl", 1920), put(problem, "tray", 1980))
+    return problem, plan
+
+
+def test_of_changes_that_bring_it_in_time_the_one_that_asks_least_is_told():
     words = "Taking bowl later, which would still be in time, would make it in time, tried with the quick rule."
-    assert why_late(problem, plan, "tray").help == words
+    assert why_late(*behind_a_saw_and_a_bowl(tray_minutes=30, tray_due=1955), "tray").help == words
 
 
 def test_where_nothing_brings_it_in_time_the_largest_gain_is_told():
-    person = make_person(hours=((480, 600), (1920, 2460)))
-    steps = [make_step("saw", 100), make_step("bowl", 60), make_step("tray", 40)]
-    orders = [Order("tray", ("tray",), 500), Order("bowl", ("bowl",), 2400)]
-    problem = make_problem(*steps, people=[person], orders=orders, prices=PRICES)
-    plan = make_plan(problem, put(problem, "saw", 480), put(problem, "bowl", 1920), put(problem, "tray", 1980))
-    assert why_late(problem, plan, "tray").help.endswith(
+    assert why_late(*behind_a_saw_and_a_bowl(tray_minutes=40, tray_due=500), "tray").help.endswith(
         " would make it about 1 hour earlier, tried with the quick rule."
     )
 
