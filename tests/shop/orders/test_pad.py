@@ -10,6 +10,7 @@ import pytest
 from django.utils.timezone import localdate, now
 
 from shop.orders.models import Line, Order
+from shop.stations.models import Workshop
 from tests.shop.makers import make_design, make_fair, make_species
 
 pytestmark = pytest.mark.django_db
@@ -48,7 +49,8 @@ def test_an_order_is_taken_and_the_pad_is_ready_for_the_next(owner, typed):
     assert page.redirect_chain[-1][0] == f"{PAD}?taken={order}"
     assert f'Taken: <b class="number">{order}</b>' in page.content.decode()
     assert (order.customer.name, order.is_hard) == ("Ada Fennimore", False)
-    assert order.due_at.date() == localdate() + timedelta(weeks=2)
+    zone = Workshop.get().zone
+    assert localdate(order.due_at, zone) == localdate(timezone=zone) + timedelta(weeks=2)
 
 
 def test_the_price_is_the_designs_unless_somebody_says_another(owner, typed):
