@@ -117,7 +117,7 @@ class Search:
         """A better bound from what people and places cannot do at once; it changes no plan."""
         from planner.search.bound import lower_bound
 
-        if not self.stop.is_repeatable:
+        if not self.stop.is_repeatable and not self.best.is_good_enough():
             share = self.stop.part(SHARING * self.stop.seconds_left())
             self.best.raise_bound(lower_bound(self.rule.facts, known=self.best.plan.cost, stop=share))
 

@@ -11,7 +11,7 @@ from itertools import islice, product
 
 from planner.parts import joined
 from planner.plan import Placed, Plan
-from planner.problem import Hold, Interval, Link, Need, Problem, Step
+from planner.problem import Hold, Interval, Link, Need, Order, Problem, Step
 from planner.search.bits import Calendar
 
 LOOKED_AT = 4_096  # choices of stations looked at for one step
@@ -137,6 +137,15 @@ class Facts:
             station.id: None if station.openings is None else Calendar.of(station.openings, self.now)
             for station in self.problem.stations
         }
+
+    @cached_property
+    def orders_of(self) -> Mapping[str, list[Order]]:
+        """The orders each step belongs to, as they stand in the document."""
+        orders: dict[str, list[Order]] = {step.id: [] for step in self.problem.steps}
+        for order in self.problem.orders:
+            for step in dict.fromkeys(order.steps):
+                orders[step].append(order)
+        return orders
 
     @cached_property
     def order(self) -> dict[str, int]:

@@ -26,7 +26,7 @@ class Pressing:
         """When each step must start for all it serves to be in time."""
         latest: dict[str, float] = {}
         for step in self.backwards:
-            ends = [float(order.due) for order in self.orders_of.get(step, ())]
+            ends = [float(order.due) for order in self.facts.orders_of[step]]
             ends += [latest[link.after] - link.waits[0][0] for link in self.facts.links_out[step]]
             latest[step] = min(ends, default=NEVER) - self.facts.steps[step].minutes
         return latest
@@ -40,19 +40,11 @@ class Pressing:
             tail[step] = self.facts.steps[step].minutes + max(after, default=0)
         return tail
 
-    @cached_property
-    def orders_of(self) -> dict[str, list[Order]]:
-        orders: dict[str, list[Order]] = {}
-        for order in self.facts.problem.orders:
-            for step in order.steps:
-                orders.setdefault(step, []).append(order)
-        return orders
-
     def best_of_orders(self, worth: Callable[[Order], float]) -> dict[str, float]:
         """For each step the least `worth` of the orders it leads to."""
         least: dict[str, float] = {}
         for step in self.backwards:
-            found = [worth(order) for order in self.orders_of.get(step, ())]
+            found = [worth(order) for order in self.facts.orders_of[step]]
             found += [least[link.after] for link in self.facts.links_out[step]]
             least[step] = min(found, default=NEVER)
         return least

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
 from dataclasses import replace
 from datetime import UTC, datetime
 from typing import Any
@@ -73,6 +76,20 @@ def put(
 ) -> Placed:
     """A step placed at `start`, as long as it is."""
     return Placed(name, start, start + problem.step[name].minutes, person, stations, changeover)
+
+
+def printed(code: str, *, hash_seeds: tuple[str, ...]) -> list[str]:
+    """What a program prints in a process of its own for each seed that orders sets and dictionaries of text."""
+    return [
+        subprocess.run(
+            [sys.executable, "-c", code],
+            env={**os.environ, "PYTHONHASHSEED": hash_seed},
+            capture_output=True,
+            text=True,
+            check=True,
+        ).stdout
+        for hash_seed in hash_seeds
+    ]
 
 
 STATES = st.sampled_from([None, "a", "b", "c"])

@@ -18,11 +18,10 @@ Block = list[str]  # steps of the same orders
 
 def groups_alike(part: Part) -> list[list[Block]]:
     """The free steps that could change places, in blocks; blocks and steps as they stand in the plan."""
-    owners = _owners(part)
     found: dict[object, dict[object, Block]] = defaultdict(lambda: defaultdict(list))
     for step in sorted(part.free):
         if not _matters_elsewhere(part, step):
-            found[_shape(part, step)][tuple(owners[step])].append(step)
+            found[_shape(part, step)][_owners(part, step)].append(step)
     groups = [list(blocks.values()) for blocks in found.values() if sum(map(len, blocks.values())) > 1]
     for blocks in groups:
         for block in blocks:
@@ -38,13 +37,9 @@ def in_blocks(part: Part, groups: list[list[Block]]) -> Iterator[tuple[str, Plac
         yield from zip(steps, sorted((part.plan[step] for step in steps), key=lambda row: row.start), strict=True)
 
 
-def _owners(part: Part) -> dict[str, list[str]]:
-    """The orders each step belongs to."""
-    owners: dict[str, list[str]] = defaultdict(list)
-    for order in part.facts.problem.orders:
-        for step in set(order.steps):
-            owners[step].append(order.id)
-    return owners
+def _owners(part: Part, step: str) -> tuple[str, ...]:
+    """The orders a step belongs to."""
+    return tuple(order.id for order in part.facts.orders_of[step])
 
 
 def _matters_elsewhere(part: Part, step: str) -> bool:

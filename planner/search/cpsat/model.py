@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from ortools.sat.python import cp_model
 
 from planner.plan import Placed, Plan
-from planner.search.cpsat.alike import groups_alike, in_blocks
+from planner.search.cpsat.alike import in_blocks
 from planner.search.cpsat.objective import Objective
 from planner.search.cpsat.part import Part
 from planner.search.cpsat.rules import Rules
@@ -85,7 +85,7 @@ class Model:
         self._hint()
 
     def _hint(self) -> None:
-        plan = {row.step: row for row in self.part.plan.placed} | dict(in_blocks(self.part, groups_alike(self.part)))
+        plan = self.part.plan.by_step | dict(in_blocks(self.part, self.rules.alike))
         for name, step in self.variables.steps.items():
             if name in plan:
                 row = plan[name]

@@ -28,6 +28,7 @@ class Rules:
         self.facts = variables.facts
         self.steps = variables.steps
         self.turns = Turns(variables)
+        self.alike = groups_alike(self.part)
 
     def state(self) -> None:
         for rule in (
@@ -193,7 +194,7 @@ class Rules:
 
     def steps_alike_in_blocks(self) -> None:
         """Of steps that could change places each block comes in its order, and whole blocks one after the other."""
-        for blocks in groups_alike(self.part):
+        for blocks in self.alike:
             for block in blocks:
                 self._in_turn([self.steps[step] for step in block])
             for one, other in combinations(blocks, 2):
