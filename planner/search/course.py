@@ -87,7 +87,7 @@ class Search:
             self._improve(teams, self.stop, (lambda: self._think_whole(workers=1)) if beside else None)
             return
         for number, team in enumerate(teams, start=1):
-            if number == len(teams) or number > 1 or not team:
+            if number > 1 or len(teams) == 1 or not team:
                 team.extend(rethinks(self.rule))
         self._improve(teams, self.stop, self._look_for_a_bound)
 
