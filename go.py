@@ -172,6 +172,11 @@ def test(*words: str) -> None:
     _become("-m", "pytest", *words)
 
 
+def outside(*words: str) -> None:
+    """Run the checks against published sources alone; they are counted source by source at the end."""
+    test("tests/outside", *words)
+
+
 def _become(*words: str) -> NoReturn:
     """This process turns into that one, so signals and the exit status are its own."""
     sys.stdout.flush()
@@ -207,10 +212,12 @@ def _say(text: str) -> None:
     print(text, flush=True)
 
 
-COMMANDS = {"demo": demo, "test": test, "setup": set_up_only}
+COMMANDS = {"demo": demo, "test": test, "outside": outside, "setup": set_up_only}
+TAKE_WORDS = {"test", "outside"}
 USAGE = """\
 ./go.py demo          set up, load the demo shop, plan it and serve it (PORT=8000, HOST=127.0.0.1; Ctrl-C ends it)
 ./go.py test [WORDS]  set up with test tools and run the tests; WORDS go to pytest: ./go.py test tests/planner -k glue
+./go.py outside       the checks against published handbooks, tables and problems alone, counted by source
 ./go.py setup         set up only: system libraries, and Python packages in .venv"""
 
 
@@ -222,7 +229,7 @@ def main(words: list[str]) -> None:
     command, rest = (words or ["help"])[0], words[1:]
     if command in {"help", "-h", "--help"}:
         _say(USAGE)
-    elif command not in COMMANDS or (rest and command != "test"):
+    elif command not in COMMANDS or (rest and command not in TAKE_WORDS):
         raise Stop(f"There is no '{shlex.join(words)}'. What there is:\n{USAGE}")
     else:
         COMMANDS[command](*rest)

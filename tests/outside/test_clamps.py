@@ -6,6 +6,8 @@ import pytest
 from planner.making.blanks import MARGIN_IN, clamps_for
 from tests.planner.making.makers import make_design
 
+pytestmark = pytest.mark.source("a trade gluing guide: clamps 8 to 12 in apart")
+
 
 @pytest.mark.parametrize("panel_in", [12, 16, 20, 24, 36, 48])
 def test_clamps_stand_no_farther_apart_than_the_guide_allows(panel_in):

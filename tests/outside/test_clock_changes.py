@@ -13,6 +13,8 @@ import pytest
 
 from planner.hours import open_intervals
 
+pytestmark = pytest.mark.source("IANA time zone database 2026f; RFC 5545, 3.3.5")
+
 NEW_YORK = ZoneInfo("America/New_York")
 SATURDAY, SUNDAY = 5, 6
 

@@ -2,7 +2,11 @@
 
 from decimal import Decimal
 
+import pytest
+
 from planner.trade.price import price_floor
+
+pytestmark = pytest.mark.source("common practice, no source: the floor of a price")
 
 
 def test_fifteen_minutes_of_router_and_thirty_of_hands_make_a_floor_of_45_dollars():

@@ -17,6 +17,7 @@ def proved(problem, seconds=60):
 
 
 # ft06: Muth and Thompson 1963; la01 to la05: Lawrence 1984. The optima are those of the literature.
+@pytest.mark.source("Muth and Thompson 1963, Lawrence 1984: job shops and their optima")
 @pytest.mark.parametrize(
     ("name", "optimum"), [("ft06", 55), ("la01", 666), ("la02", 655), ("la03", 597), ("la04", 590), ("la05", 593)]
 )
@@ -25,6 +26,7 @@ def test_job_shops_are_solved_to_their_published_optimum(name, optimum):
 
 
 # ft10: Muth and Thompson 1963; its optimum, 930, was proved by Carlier and Pinson 1989.
+@pytest.mark.source("Muth and Thompson 1963; Carlier and Pinson 1989: ft10, 930")
 def test_a_job_shop_that_stood_open_for_26_years_is_solved_within_a_hundredth_in_seconds():
     problem = job_shop(JOB_SHOPS["ft10"])
     plan = solved_through_the_exchange(problem, 4)
@@ -34,6 +36,7 @@ def test_a_job_shop_that_stood_open_for_26_years_is_solved_within_a_hundredth_in
 
 # Johnson 1954 (two machines in a row). Data and makespans: the article on Johnson's rule in a free encyclopedia
 # (20.5 hours, here tenths of hours), a lecture exercise (28), a textbook exercise (65), each checked by brute force.
+@pytest.mark.source("Johnson 1954: two machines in a row")
 @pytest.mark.parametrize(
     ("jobs", "makespan"),
     [
@@ -49,6 +52,7 @@ def test_two_machines_in_a_row_take_as_long_as_johnsons_rule_says(jobs, makespan
 
 # Moore 1968 (number of late jobs). First: Pinedo, Scheduling, section 3.3 (from memory, checked by brute force);
 # second: an exercise of a course on scheduling, checked by brute force.
+@pytest.mark.source("Moore 1968: number of late jobs")
 @pytest.mark.parametrize(
     ("minutes", "dues", "late"),
     [
@@ -63,6 +67,7 @@ def test_as_few_jobs_are_late_as_moore_and_hodgson_find(minutes, dues, late):
 
 # Weighted lateness on one machine: Pinedo, Scheduling, examples of sections 3.4 (equal weights) and 3.6, both from
 # memory, checked by brute force.
+@pytest.mark.source("Pinedo, Scheduling, 3.4 and 3.6 (from memory)")
 @pytest.mark.parametrize(
     ("minutes", "weights", "dues", "cost"),
     [
@@ -77,6 +82,7 @@ def test_weighted_lateness_is_as_small_as_published(minutes, weights, dues, cost
 
 
 # Smith 1956 (weighted completion times): Kleinberg and Tardos, Algorithm Design, chapter 4, exercise 13: 18, not 46.
+@pytest.mark.source("Smith 1956; Kleinberg and Tardos, Algorithm Design, ch. 4, ex. 13")
 def test_weighted_finishes_come_in_smiths_order():
     orders = [Order("light", ("1",), 0, 10), Order("heavy", ("2",), 0, 2)]
     plan = proved(one_machine([1, 3], orders, Prices(finish_hour=60)))
@@ -86,6 +92,7 @@ def test_weighted_finishes_come_in_smiths_order():
 
 # Resource constrained project, 12 activities, capacities 6 and 8, optimum 21: the example in the documentation of
 # the Python-MIP library, "Resource Constrained Project Scheduling".
+@pytest.mark.source("Python-MIP documentation: resource constrained project of 12 activities")
 def test_a_project_with_two_shared_resources_takes_21():
     minutes = [0, 3, 2, 5, 4, 2, 3, 4, 2, 4, 6, 0]
     use = [(0, 0), (5, 1), (0, 4), (1, 4), (1, 3), (3, 2), (3, 1), (2, 4), (4, 0), (5, 2), (2, 5), (0, 0)]
@@ -103,6 +110,7 @@ def needs(first, second):
 
 # A cure is 12 elapsed hours over either clock change of New York in 2026 (IANA time zone data: clocks go forward on
 # 8 March at 07:00 UTC, back on 1 November at 06:00 UTC): glued at 18:00 it is ready at 07:00 and at 05:00.
+@pytest.mark.source("IANA time zone database, New York 2026")
 @pytest.mark.parametrize(("evening", "ready"), [((2026, 3, 7), 7), ((2026, 10, 31), 5)])
 def test_a_cure_of_twelve_hours_is_twelve_hours_over_a_clock_change(evening, ready):
     from datetime import UTC, datetime, timedelta
