@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from django.core.exceptions import ValidationError
 from django.db import models
 from django.db.models import F, Q
@@ -21,11 +23,21 @@ class Finish(models.Model):
     dry_minutes = models.PositiveIntegerField("dry after wiping, minutes", default=4 * 60)
     rags_self_heat = models.BooleanField(default=True, help_text="rags with it can catch fire by themselves")
     before_food = models.CharField(max_length=120, blank=True, help_text="what the label says before food contact")
+    coats = models.PositiveSmallIntegerField(default=1, help_text="how often a piece is oiled to be done")
+    cover_m2_per_litre = models.DecimalField("covers, m² a litre", max_digits=5, decimal_places=1, default=Decimal(15))
+    dollars_per_litre = models.DecimalField(max_digits=6, decimal_places=2, default=Decimal(25))
+    in_stock_ml = models.PositiveIntegerField("in stock, ml", default=0)
+    least_celsius = models.SmallIntegerField("not below, °C", default=10)
+    cure_days = models.PositiveSmallIntegerField("full cure before food, days", default=30)
+    has_nut_oil = models.BooleanField("made with nut oil", default=False)
 
     class Meta:
         ordering = ["name"]
         verbose_name_plural = "finishes"
         constraints = [
+            models.CheckConstraint(
+                condition=Q(coats__gte=1, cover_m2_per_litre__gt=0, dollars_per_litre__gte=0), name="a_finish_covers"
+            ),
             models.CheckConstraint(
                 condition=Q(soak_least_minutes__lte=F("soak_most_minutes")), name="finish_window_is_open"
             ),
@@ -42,13 +54,27 @@ class Design(models.Model):
         RECTANGLE = "rectangle", "rectangle with round corners"
         OVAL = "oval", "round or oval"
         HEXAGON = "hexagon", "hexagon"
+        POLYGON = "polygon", "polygon with round corners"
         FREE = "free", "free outline"
+
+    class Turns(models.TextChoices):
+        HALF = "half", "half a turn only, the grain runs along it"
+        QUARTER = "quarter", "by quarters, the grain may run across it"
+        FREE = "free", "any way round"
 
     name = models.CharField(max_length=60, unique=True)
     shape = models.CharField(max_length=10, choices=Shape, default=Shape.RECTANGLE)
     outline = models.JSONField(
         blank=True, default=list, help_text="free outline: points [x, y], each from 0 to 1 of length and width"
     )
+    pockets = models.JSONField(
+        blank=True, default=list, help_text="pockets of their own: rings of points [x, y], from 0 to 1 of length and width"
+    )
+    carving = models.JSONField(
+        blank=True, default=list, help_text="lines to carve: points [x, y], from 0 to 1 of length and width"
+    )
+    sides = models.PositiveSmallIntegerField("corners of a polygon", default=6)
+    turns = models.CharField("on a panel it turns", max_length=8, choices=Turns, default=Turns.HALF)
     length_nm = LengthField("length, along the grain")
     width_nm = LengthField("width")
     corner_radius_nm = LengthField("corner radius", default=0, blank=True)
@@ -59,6 +85,7 @@ class Design(models.Model):
     sanding_minutes = models.PositiveSmallIntegerField("sand 150 and 220 grit, minutes", default=7)
     finish = models.ForeignKey(Finish, models.PROTECT, null=True, blank=True, related_name="designs")
     takes_text = models.BooleanField("can be personalised", default=False)
+    takes_artwork = models.BooleanField("with artwork drawn for one order", default=False)
     price = models.DecimalField(max_digits=8, decimal_places=2)
     is_offered = models.BooleanField(default=True)
 
@@ -69,6 +96,7 @@ class Design(models.Model):
                 condition=Q(length_nm__gt=0, width_nm__gt=0, stock_thickness_nm__gt=0), name="a_design_has_a_size"
             ),
             models.CheckConstraint(condition=Q(price__gte=0), name="a_design_is_not_paid_to_go"),
+            models.CheckConstraint(condition=Q(sides__range=(3, 24)), name="a_polygon_has_corners"),
         ]
 
     def __str__(self) -> str:
@@ -84,10 +112,26 @@ class Design(models.Model):
 class Pass(models.Model):
     """One job of one bit on a piece: pocket, clean-up, round-over, cut out."""
 
+    class Kind(models.TextChoices):
+        POCKET = "pocket", "pocket"
+        CLEAN_UP = "clean-up", "clean-up of the pocket's floor"
+        PROFILE = "profile", "cut out"
+        ROUND_OVER = "round-over", "round-over"
+        TEXTURE = "texture", "texture"
+        CARVE = "carve", "V-carving"
+        OTHER = "other", "something else"
+
     design = models.ForeignKey(Design, models.CASCADE, related_name="passes")
     position = models.PositiveSmallIntegerField()
     name = models.CharField(max_length=40)
+    kind = models.CharField(max_length=10, choices=Kind, default=Kind.OTHER)
     bit = models.ForeignKey(Bit, models.PROTECT, related_name="passes")
+    step_over_percent = models.PositiveSmallIntegerField("step-over, % of the bit", null=True, blank=True)
+    depth_nm = LengthField("depth", null=True, blank=True, help_text="empty: the pocket's, or through the stock")
+    tabs = models.PositiveSmallIntegerField(default=4, help_text="that hold the piece while it is cut out")
+    by_hand = models.BooleanField(
+        "minutes by hand", default=True, help_text="no: worked out from the outline, the bit and the step-over"
+    )
     minutes = models.DecimalField("minutes a piece", max_digits=5, decimal_places=1)
 
     class Meta:
@@ -96,6 +140,13 @@ class Pass(models.Model):
         constraints = [
             models.UniqueConstraint(fields=["design", "position"], name="one_pass_a_position"),
             models.CheckConstraint(condition=Q(minutes__gt=0), name="a_pass_takes_time"),
+            models.CheckConstraint(
+                condition=Q(step_over_percent__isnull=True) | Q(step_over_percent__range=(1, 100)),
+                name="a_step_over_is_a_share_of_the_bit",
+            ),
+            models.CheckConstraint(
+                condition=Q(by_hand=True) | ~Q(kind="other"), name="what_is_worked_out_is_of_a_known_kind"
+            ),
         ]
 
     def __str__(self) -> str:
@@ -121,6 +172,10 @@ class Detail(models.Model):
     bit = models.ForeignKey(Bit, models.PROTECT, null=True, blank=True, related_name="details")
     rest_least_minutes = models.PositiveIntegerField("rest after it at least, minutes", default=0)
     rest_most_minutes = models.PositiveIntegerField("next step before, minutes", null=True, blank=True)
+    laser_length_nm = LengthField("laser: engraved length", null=True, blank=True)
+    laser_width_nm = LengthField("laser: engraved width", null=True, blank=True)
+    laser_lines_per_inch = models.PositiveSmallIntegerField("laser: lines an inch", null=True, blank=True)
+    laser_cut_nm = LengthField("laser: length of cut and scored lines", null=True, blank=True)
     colour = models.CharField(max_length=40, blank=True)
     note = models.CharField(max_length=120, blank=True)
 
@@ -132,6 +187,11 @@ class Detail(models.Model):
             models.CheckConstraint(
                 condition=Q(kind="carve", bit__isnull=False) | (~Q(kind="carve") & Q(bit__isnull=True)),
                 name="carving_and_only_carving_has_a_bit",
+            ),
+            models.CheckConstraint(
+                condition=Q(laser_length_nm__isnull=True, laser_width_nm__isnull=True, laser_lines_per_inch__isnull=True)
+                | Q(laser_length_nm__gt=0, laser_width_nm__gt=0, laser_lines_per_inch__gt=0),
+                name="an_engraving_has_its_size_and_lines",
             ),
             models.CheckConstraint(
                 condition=Q(rest_most_minutes__isnull=True) | Q(rest_most_minutes__gte=F("rest_least_minutes")),

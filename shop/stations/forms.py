@@ -107,8 +107,6 @@ class MinutesForm(forms.ModelForm):
             "pack_minutes",
             "pack_minutes_per_piece",
             "window_margin_minutes",
-            "router_dollars_per_minute",
-            "hands_dollars_per_hour",
         ]
 
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from zoneinfo import ZoneInfo, available_timezones
 
 from django.conf import settings
 from django.core.exceptions import ValidationError
+from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import F, Q
 from django.utils import timezone
@@ -35,8 +37,6 @@ class Workshop(models.Model):
     pack_minutes = models.PositiveSmallIntegerField("pack an order, minutes", default=3)
     pack_minutes_per_piece = models.PositiveSmallIntegerField("wrap and label a piece, minutes", default=2)
     window_margin_minutes = models.PositiveSmallIntegerField("be done before a wait window shuts, minutes", default=30)
-    router_dollars_per_minute = models.DecimalField(max_digits=6, decimal_places=2, default=1)
-    hands_dollars_per_hour = models.DecimalField(max_digits=6, decimal_places=2, default=50)
 
     class Meta:
         verbose_name_plural = "workshop"
@@ -77,6 +77,16 @@ class Station(models.Model):
     bed_length_nm = LengthField("bed length", null=True, blank=True)
     bed_width_nm = LengthField("bed width", null=True, blank=True)
     bed_gap_nm = LengthField("gap between pieces on the bed", default=19_050_000)
+    rapid_in_per_minute = models.PositiveSmallIntegerField("router: moves without cutting, in a minute", default=200)
+    acceleration_in_per_s2 = models.PositiveSmallIntegerField("router: gathers speed, in a second²", default=20)
+    retract_nm = LengthField("router: lifts over the wood by", default=6_350_000)
+    opening_nm = LengthField("planer: widest panel", default=330_200_000)
+    laser_in_per_second = models.DecimalField(
+        "laser: engraves, in a second", max_digits=5, decimal_places=1, default=Decimal(12)
+    )
+    laser_cut_in_per_second = models.DecimalField(
+        "laser: cuts or scores, in a second", max_digits=5, decimal_places=2, default=Decimal("0.8")
+    )
 
     class Meta:
         ordering = ["pk"]
@@ -85,6 +95,16 @@ class Station(models.Model):
             models.CheckConstraint(condition=~Q(role="router") | Q(capacity=1), name="a_router_has_one_bed"),
             models.CheckConstraint(
                 condition=~Q(role="router") | Q(bed_length_nm__gt=0, bed_width_nm__gt=0), name="a_router_has_a_bed"
+            ),
+            models.CheckConstraint(
+                condition=Q(
+                    rapid_in_per_minute__gte=1,
+                    acceleration_in_per_s2__gte=1,
+                    opening_nm__gt=0,
+                    laser_in_per_second__gt=0,
+                    laser_cut_in_per_second__gt=0,
+                ),
+                name="machines_move",
             ),
             models.CheckConstraint(
                 condition=Q(opens__isnull=True, closes__isnull=True) | Q(opens__lt=F("closes")),
@@ -112,6 +132,15 @@ class Person(models.Model):
     name = models.CharField(max_length=40, unique=True)
     role = models.CharField(max_length=10, choices=Role, default=Role.PARTNER)
     works_here = models.BooleanField(default=True)
+    dollars_per_hour = models.DecimalField(
+        "an hour of these hands, dollars",
+        max_digits=6,
+        decimal_places=2,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0)],
+        help_text="empty: as in the figures",
+    )
 
     class Meta:
         ordering = ["pk"]

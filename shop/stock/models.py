@@ -1,5 +1,8 @@
 """What the workshop owns and uses up: wood, bits and glue."""
 
+from decimal import Decimal
+
+from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import Q
 
@@ -20,6 +23,12 @@ class Species(models.Model):
 
     name = models.CharField(max_length=40, unique=True)
     grain = models.CharField(max_length=10, choices=Grain, default=Grain.STRAIGHT)
+    moves_like = models.CharField(
+        max_length=40, blank=True, help_text="the wood in the handbook's tables it moves like; empty: found by its name"
+    )
+    dollars_per_board_foot = models.DecimalField(
+        "dollars a board foot", max_digits=6, decimal_places=2, default=Decimal(8), validators=[MinValueValidator(0)]
+    )
 
     class Meta:
         ordering = ["name"]
@@ -42,13 +51,40 @@ class Bit(models.Model):
     name = models.CharField(max_length=40, unique=True)
     shape = models.CharField(max_length=10, choices=Shape)
     diameter_nm = LengthField("diameter")
+    corner_radius_nm = LengthField("corner radius of a bowl bit", null=True, blank=True)
+    angle_degrees = models.PositiveSmallIntegerField("angle of a V bit, degrees", null=True, blank=True)
+    flutes = models.PositiveSmallIntegerField(default=2)
+    rpm = models.PositiveIntegerField("turns a minute", default=18_000)
+    feed_in_per_minute = models.DecimalField("feed, in a minute", max_digits=5, decimal_places=1, default=Decimal(100))
+    plunge_in_per_minute = models.DecimalField(
+        "plunge, in a minute", max_digits=5, decimal_places=1, default=Decimal(30)
+    )
+    depth_per_pass_nm = LengthField("deepest cut at once", default=6_350_000)
+    price = models.DecimalField("a new one, dollars", max_digits=6, decimal_places=2, default=Decimal(30))
+    life_minutes = models.PositiveIntegerField("cuts well for, minutes", default=600)
     spindle = models.OneToOneField(
         Station, models.SET_NULL, null=True, blank=True, related_name="bit", help_text="the router it sits in now"
     )
 
     class Meta:
         ordering = ["pk"]
-        constraints = [models.CheckConstraint(condition=Q(diameter_nm__gt=0), name="a_bit_has_a_diameter")]
+        constraints = [
+            models.CheckConstraint(condition=Q(diameter_nm__gt=0), name="a_bit_has_a_diameter"),
+            models.CheckConstraint(
+                condition=Q(
+                    flutes__gte=1,
+                    rpm__gte=1,
+                    feed_in_per_minute__gt=0,
+                    plunge_in_per_minute__gt=0,
+                    depth_per_pass_nm__gt=0,
+                    life_minutes__gte=1,
+                ),
+                name="a_bit_cuts",
+            ),
+            models.CheckConstraint(
+                condition=Q(angle_degrees__isnull=True) | Q(angle_degrees__range=(10, 170)), name="a_v_has_an_angle"
+            ),
+        ]
 
     def __str__(self) -> str:
         return self.name
@@ -61,6 +97,7 @@ class Glue(models.Model):
     open_minutes = models.PositiveSmallIntegerField("open time, minutes", default=10)
     clamp_minutes = models.PositiveSmallIntegerField("in clamps, minutes", default=60)
     cure_minutes = models.PositiveIntegerField("rest before machining, minutes", default=18 * 60)
+    grams_per_m2 = models.PositiveSmallIntegerField("spread, grams a square metre", default=200)
     in_use = models.BooleanField(default=True, help_text="the glue that new panels are glued with")
 
     class Meta:

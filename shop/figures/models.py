@@ -1,0 +1,112 @@
+"""The trade's figures that hang on no design: allowances at the saw, limits of shape, the air, wages and fees."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.db.models import Q
+
+from shop.lengths import LengthField
+
+
+def percent(label: str, default: str, **kwargs: object) -> models.DecimalField:
+    """A share in per cent, from 0 to 100."""
+    return models.DecimalField(
+        label,
+        max_digits=4,
+        decimal_places=1,
+        default=Decimal(default),
+        validators=[MinValueValidator(0), MaxValueValidator(100)],
+        **kwargs,
+    )
+
+
+def dollars(label: str, default: str) -> models.DecimalField:
+    return models.DecimalField(
+        label, max_digits=7, decimal_places=2, default=Decimal(default), validators=[MinValueValidator(0)]
+    )
+
+
+def fahrenheit(label: str, default: int) -> models.SmallIntegerField:
+    return models.SmallIntegerField(
+        label, default=default, validators=[MinValueValidator(30), MaxValueValidator(130)]
+    )
+
+
+class Figures(models.Model):
+    """One row: what the workshop reckons with, each a start from common practice that its owner changes."""
+
+    kerf_nm = LengthField("saw kerf", default=3_175_000)
+    jointing_nm = LengthField("jointed off each edge that is glued", default=1_587_500)
+    planing_nm = LengthField("planed off the thickness", default=4_762_500)
+    panel_trim_nm = LengthField("trimmed off a panel's length", default=12_700_000)
+    edge_margin_nm = LengthField("margin round the pieces of a panel", default=6_350_000)
+    web_nm = LengthField("web left between pieces of a panel", default=6_350_000)
+    ripped_above_nm = LengthField("strips wider than this are ripped and turned", default=203_200_000)
+    offcut_nm = LengthField("an offcut is worth keeping from", default=101_600_000)
+    waste_percent = percent("bought on top for knots and ends, %", "20")
+
+    sanding_radius_nm = LengthField("sanding pad follows corners of radius", default=9_525_000)
+    least_wall_nm = LengthField("thinnest wall", default=6_350_000)
+    least_floor_nm = LengthField("thinnest floor under a pocket", default=6_350_000)
+
+    shop_fahrenheit = fahrenheit("workshop, °F", 68)
+    shop_humidity_percent = percent("workshop, relative humidity %", "45")
+    home_fahrenheit = fahrenheit("a customer's home in winter, °F", 70)
+    home_humidity_percent = percent("a customer's home in winter, relative humidity %", "30")
+
+    router_dollars_per_minute = dollars("router, dollars a minute", "1")
+    laser_dollars_per_minute = dollars("laser, dollars a minute", "0.50")
+    hands_dollars_per_hour = dollars("hands, dollars an hour", "50")
+    wanted_dollars_per_hour = dollars("wanted for an hour of hands, dollars", "60")
+    consumables_dollars = dollars("sandpaper, tape and glue for a piece, dollars", "1.50")
+    packing_dollars = dollars("box and wrapping for a piece, dollars", "2")
+    fee_percent = percent("fees of the selling channel, % of the price", "6.5")
+    fee_dollars = dollars("fees of the selling channel, dollars a sale", "0.45")
+    fair_dollars_a_piece = dollars("table cost of a fair for a piece, dollars", "2")
+    seconds_percent = percent("pieces that turn out seconds, %", "4")
+    seconds_off_percent = percent("a second is sold off by, %", "40")
+    artwork_minutes = models.PositiveSmallIntegerField("artwork drawn for one order alone, minutes", default=45)
+    usual_batch = models.PositiveSmallIntegerField("pieces in a usual batch", default=5)
+
+    router_factor = models.DecimalField(
+        "router minutes in truth, against geometry's",
+        max_digits=4,
+        decimal_places=2,
+        default=Decimal(1),
+        validators=[MinValueValidator(Decimal("0.25")), MaxValueValidator(Decimal(4))],
+    )
+    router_factor_since = models.DateTimeField(null=True, blank=True, editable=False)
+
+    class Meta:
+        verbose_name_plural = "figures"
+        constraints = [
+            models.CheckConstraint(condition=Q(pk=1), name="one_row_of_figures"),
+            models.CheckConstraint(
+                condition=Q(router_factor__gte=Decimal("0.25"), router_factor__lte=4), name="a_factor_near_one"
+            ),
+            models.CheckConstraint(condition=Q(usual_batch__gte=1), name="a_batch_has_a_piece"),
+            models.CheckConstraint(
+                condition=Q(
+                    shop_fahrenheit__range=(30, 130),
+                    home_fahrenheit__range=(30, 130),
+                    shop_humidity_percent__range=(0, 100),
+                    home_humidity_percent__range=(0, 100),
+                ),
+                name="air_that_people_live_in",
+            ),
+            models.CheckConstraint(
+                condition=Q(seconds_percent__lt=100, seconds_off_percent__lte=100, fee_percent__lt=100),
+                name="something_of_the_price_is_left",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return "figures"
+
+    @classmethod
+    def get(cls) -> Figures:
+        """The figures, made with their defaults the first time anyone asks."""
+        return cls.objects.get_or_create(pk=1)[0]
