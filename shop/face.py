@@ -32,6 +32,9 @@ PLACES = (
     Place("New order", "orders:new", room="office"),
     Place("Orders", "orders:list", room="office", owner_only=True),
     Place("Fairs", "orders:fairs", room="office", owner_only=True),
+    Place("Designs", "designs:list", room="office", owner_only=True),
+    Place("Wood", "wood:wood", room="office", owner_only=True),
+    Place("Numbers", "numbers:numbers", room="office", owner_only=True),
     Place("Workshop", "stations:workshop", room="office"),
 )
 
@@ -69,4 +72,5 @@ def _where(request: HttpRequest, names: set[str]) -> str:
     if match is None or match.view_name in names:
         return match.view_name if match else ""
     firsts = {"day": "day:today", "orders": "orders:list", "stations": "stations:workshop"}
+    firsts |= {"designs": "designs:list", "wood": "wood:wood", "numbers": "numbers:numbers"}
     return firsts.get(match.namespace, "")

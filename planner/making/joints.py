@@ -7,13 +7,18 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 
 from planner.making.blanks import clamps_for
 from planner.making.pace import Pace
+from planner.making.routes import again
 from planner.making.tracks import Track
 from planner.parts import Hold, Link, Wait
 
 At = Mapping[tuple[str, str], str]
 """(piece, stage) -> the id of the step that does it."""
 
-HOLDS = (("clamps", "glue", "unclamp"), ("rack", "oil", "wipe"))
+MOST_COATS = 20
+HOLDS = (
+    ("clamps", "glue", "unclamp"),
+    *(("rack", again("oil", coat), again("wipe", coat)) for coat in range(1, MOST_COATS + 1)),
+)
 """A place of the role is occupied from the start of one stage until the end of another."""
 
 

@@ -47,7 +47,7 @@ class Glue:
 
 @dataclass(frozen=True, slots=True)
 class Finish:
-    """An oil: put on, soak between two limits, wipe, dry."""
+    """An oil: put on, soak between two limits, wipe, dry; so many coats of it."""
 
     id: str
     apply_minutes: int
@@ -55,6 +55,7 @@ class Finish:
     soak_most_minutes: int
     wipe_minutes: int
     dry_minutes: int
+    coats: int = 1
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Collection, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import pairwise
 from math import ceil
@@ -126,8 +126,20 @@ def route_of(design: Design, floor: Floor, *, has_blank: bool = False) -> tuple[
     """Every stage of a piece of this design, in order; one with a ready blank starts at the router."""
     kinds = [kind for kind in ROUTE if kind.has(design) and not (has_blank and kind.together in BLANK_MAKING)]
     before = [_stage(kind, design, floor) for kind in kinds if kind.together not in (OILING, PACKING)]
-    after = [_stage(kind, design, floor) for kind in kinds if kind.together in (OILING, PACKING)]
-    return (*before, *_details(design), *after)
+    a_coat = [_stage(kind, design, floor) for kind in kinds if kind.together is OILING]
+    coats = [replace(stage, name=again(stage.name, coat)) for coat in coats_of(design) for stage in a_coat]
+    packing = [_stage(kind, design, floor) for kind in kinds if kind.together is PACKING]
+    return (*before, *_details(design), *coats, *packing)
+
+
+def coats_of(design: Design) -> range:
+    """The numbers of a design's coats of oil, from 1."""
+    return range(1, (design.finish.coats if design.finish else 0) + 1)
+
+
+def again(name: str, time: int) -> str:
+    """What a stage is called where it comes for that time: paint, paint 2."""
+    return name if time == 1 else f"{name} {time}"
 
 
 def together_at(stage: str) -> Together:
@@ -157,7 +169,7 @@ def _details(design: Design) -> Iterator[Stage]:
         if detail.kind not in DETAILS:
             raise MakingError(f"{design.name} asks for “{detail.kind}”, which is no detail: {', '.join(DETAILS)} are.")
         seen[detail.kind] += 1
-        name = detail.kind if seen[detail.kind] == 1 else f"{detail.kind} {seen[detail.kind]}"
+        name = again(detail.kind, seen[detail.kind])
         wait = (detail.rest_least_minutes, detail.rest_most_minutes)
         yield Stage(name, DETAILS[detail.kind], max(1, detail.minutes), wait=wait, detail=detail)
 

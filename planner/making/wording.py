@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 
 from planner.making.beds import Load
-from planner.making.routes import Stage
+from planner.making.routes import Stage, Together
 from planner.making.tracks import Track
 from planner.units import NM_PER_INCH, say_inches
 
@@ -36,7 +36,8 @@ def what(stage: Stage, tracks: Sequence[Track], load: Load | None) -> str:
     if stage.kind.name == "pack":
         return f"Pack {tracks[0].order.id}: {_pieces(tracks)}"
     colour = f", {stage.detail.colour}" if stage.detail and stage.detail.colour else ""
-    return f"{VERBS[stage.kind.name]} {_pieces(tracks)}{colour}"
+    coat = stage.name.partition(" ")[2] if stage.kind.together is Together.OILING else ""
+    return f"{VERBS[stage.kind.name]} {_pieces(tracks)}{colour}{coat and f', coat {coat}'}"
 
 
 def _load(kind: str, tracks: Sequence[Track], load: Load) -> str:

@@ -7,6 +7,7 @@ from decimal import Decimal
 from planner import parse_length_nm
 from shop.demo.stock import V
 from shop.demo.wares import FINISHES, WARES, Ware
+from shop.designs.minutes import reckon
 from shop.designs.models import Design, Detail, Finish, Pass
 from shop.stock.models import Bit
 
@@ -20,6 +21,7 @@ def write_the_pattern_book() -> None:
         design = _design(ware, finishes)
         Pass.objects.bulk_create(_passes(design, ware, bits))
         Detail.objects.bulk_create(_details(design, ware, bits[V]))
+        reckon(design)
 
 
 def _design(ware: Ware, finishes: dict[str, Finish]) -> Design:
@@ -43,8 +45,18 @@ def _design(ware: Ware, finishes: dict[str, Finish]) -> Design:
 
 def _passes(design: Design, ware: Ware, bits: dict[str, Bit]) -> list[Pass]:
     return [
-        Pass(design=design, position=position, name=name, bit=bits[bit], minutes=Decimal(str(minutes)))
-        for position, (name, bit, minutes) in enumerate(ware.passes, start=1)
+        Pass(
+            design=design,
+            position=position,
+            kind=cut.kind,
+            name=cut.name or Pass.Kind(cut.kind).label.split(" of ")[0],
+            bit=bits[cut.bit],
+            step_over_percent=cut.step_over,
+            depth_nm=cut.depth and parse_length_nm(cut.depth),
+            by_hand=cut.minutes is not None,
+            minutes=Decimal(str(cut.minutes or 1)),
+        )
+        for position, cut in enumerate(ware.passes, start=1)
     ]
 
 

@@ -15,22 +15,24 @@ DOWN_CUT = "1/4 in down-cut"
 ROUND_OVER = "1/4 in round-over"
 V = "90° V"
 
+# its end grain, and what a board foot costs
 SPECIES = {
-    "Walnut": Species.Grain.WAVES,
-    "Cherry": Species.Grain.STRAIGHT,
-    "Maple": Species.Grain.PORES,
-    "White oak": Species.Grain.RAYS,
-    "Ash": Species.Grain.RINGS,
-    "Beech": Species.Grain.FLECKS,
+    "Walnut": (Species.Grain.WAVES, 13),
+    "Cherry": (Species.Grain.STRAIGHT, 9),
+    "Maple": (Species.Grain.PORES, 8),
+    "White oak": (Species.Grain.RAYS, 10),
+    "Ash": (Species.Grain.RINGS, 7),
+    "Beech": (Species.Grain.FLECKS, 6),
 }
 
+# its shape, its diameter, how it is fed (turns, feed, plunge, in a minute), how deep at once, and what is its own
 BITS = {
-    BOWL: (Bit.Shape.BOWL, "3/4"),
-    DOWN_CUT: (Bit.Shape.DOWN_CUT, "1/4"),
-    ROUND_OVER: (Bit.Shape.ROUND_OVER, "1/4"),
-    FLAT: (Bit.Shape.FLAT, "1/2"),
-    SMALL_BOWL: (Bit.Shape.BOWL, "1/2"),
-    V: (Bit.Shape.V, "1/2"),
+    BOWL: (Bit.Shape.BOWL, "3/4", (16_000, 150, 40), "1/4", {"corner_radius_nm": parse_length_nm("1/4"), "price": 42}),
+    DOWN_CUT: (Bit.Shape.DOWN_CUT, "1/4", (18_000, 100, 30), "3/16", {"price": 24}),
+    ROUND_OVER: (Bit.Shape.ROUND_OVER, "1/4", (16_000, 80, 30), "1/4", {"price": 35}),
+    FLAT: (Bit.Shape.FLAT, "1/2", (16_000, 130, 40), "1/4", {"price": 28}),
+    SMALL_BOWL: (Bit.Shape.BOWL, "1/2", (17_000, 140, 40), "1/4", {"corner_radius_nm": parse_length_nm("1/8"), "price": 34}),
+    V: (Bit.Shape.V, "1/2", (18_000, 80, 25), "1/8", {"angle_degrees": 90, "price": 26}),
 }
 
 # species, length, width, thickness as sawn, how many, moisture in per cent
@@ -59,7 +61,10 @@ BLANKS = (
 
 def fill_the_racks() -> None:
     """Woods with their boards and blanks, bits and glues."""
-    woods = {name: Species.objects.create(name=name, grain=grain) for name, grain in SPECIES.items()}
+    woods = {
+        name: Species.objects.create(name=name, grain=grain, dollars_per_board_foot=price)
+        for name, (grain, price) in SPECIES.items()
+    }
     for name, *size, quantity, moisture in BOARDS:
         wet = Decimal(moisture)
         Board.objects.create(species=woods[name], **_size(*size), quantity=quantity, moisture_percent=wet)
@@ -71,9 +76,18 @@ def fill_the_racks() -> None:
 
 def lay_out_the_bits(router: Station) -> None:
     """The bits, and the one that was left in the spindle."""
-    for name, (shape, diameter) in BITS.items():
-        spindle = router if name == DOWN_CUT else None
-        Bit.objects.create(name=name, shape=shape, diameter_nm=parse_length_nm(diameter), spindle=spindle)
+    for name, (shape, diameter, (rpm, feed, plunge), depth, own) in BITS.items():
+        Bit.objects.create(
+            name=name,
+            shape=shape,
+            diameter_nm=parse_length_nm(diameter),
+            rpm=rpm,
+            feed_in_per_minute=feed,
+            plunge_in_per_minute=plunge,
+            depth_per_pass_nm=parse_length_nm(depth),
+            spindle=router if name == DOWN_CUT else None,
+            **own,
+        )
 
 
 def _size(length: str, width: str, thickness: str) -> dict[str, int]:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from planner import parse_length_nm
 from shop.demo import outlines
 from shop.demo.stock import BOWL, DOWN_CUT, FLAT, ROUND_OVER, SMALL_BOWL
-from shop.designs.models import Design
+from shop.designs.models import Design, Pass
 
 OIL, HARD_WAX, BOARD_BALM = "Linseed oil", "Hard wax oil", "Mineral oil and beeswax"
 
@@ -21,6 +22,10 @@ FINISHES = (
         "dry_minutes": 4 * 60,
         "rags_self_heat": True,
         "before_food": "only fully cured, about 30 days or as long as the tin says",
+        "cover_m2_per_litre": 14,
+        "dollars_per_litre": 22,
+        "in_stock_ml": 900,
+        "cure_days": 30,
     },
     {
         "name": HARD_WAX,
@@ -31,6 +36,11 @@ FINISHES = (
         "dry_minutes": 16 * 60,
         "rags_self_heat": True,
         "before_food": "only fully cured, as long as the tin says",
+        "cover_m2_per_litre": 24,
+        "dollars_per_litre": 68,
+        "in_stock_ml": 600,
+        "least_celsius": 16,
+        "cure_days": 7,
     },
     {
         "name": BOARD_BALM,
@@ -41,12 +51,35 @@ FINISHES = (
         "dry_minutes": 30,
         "rags_self_heat": False,
         "before_food": "made for boards; as the jar says",
+        "cover_m2_per_litre": 12,
+        "dollars_per_litre": 30,
+        "in_stock_ml": 700,
+        "cure_days": 1,
     },
 )
 
-TRAY = (("pocket", BOWL, 6), ("clean-up", BOWL, 2.5), ("round-over", ROUND_OVER, 1.5), ("cut out", DOWN_CUT, 3))
-DISH = (("pocket", BOWL, 5), ("clean-up", BOWL, 2), ("cut out", DOWN_CUT, 3))
-BOARD = (("round-over", ROUND_OVER, 2), ("cut out", DOWN_CUT, 4.5))
+
+@dataclass(frozen=True)
+class Cut:
+    """One job of one bit: its minutes are worked out, or said by hand where no outline says them."""
+
+    kind: str
+    bit: str
+    step_over: int | None = None
+    depth: str | None = None
+    minutes: float | None = None
+    name: str = ""
+
+
+POCKET = Cut(Pass.Kind.POCKET, BOWL, 45)
+CLEAN_UP = Cut(Pass.Kind.CLEAN_UP, BOWL, 25)
+ROUND_OVER_EDGE = Cut(Pass.Kind.ROUND_OVER, ROUND_OVER)
+CUT_OUT = Cut(Pass.Kind.PROFILE, DOWN_CUT)
+TEXTURE = Cut(Pass.Kind.TEXTURE, SMALL_BOWL, 60, depth="1/16")
+
+TRAY = (POCKET, CLEAN_UP, ROUND_OVER_EDGE, CUT_OUT)
+DISH = (POCKET, CLEAN_UP, CUT_OUT)
+BOARD = (ROUND_OVER_EDGE, CUT_OUT)
 
 
 def painted(*colours: str) -> list[dict]:
@@ -65,8 +98,10 @@ def painted(*colours: str) -> list[dict]:
     ]
 
 
-def lasered(minutes: int) -> list[dict]:
-    return [{"kind": "laser", "minutes": minutes, "note": "stay with it"}]
+def lasered(length: str, width: str) -> list[dict]:
+    """An engraving of that size; how long it takes follows from it."""
+    size = {"laser_length_nm": parse_length_nm(length), "laser_width_nm": parse_length_nm(width)}
+    return [{"kind": "laser", "minutes": 1, "laser_lines_per_inch": 200, "note": "stay with it", **size}]
 
 
 @dataclass(frozen=True)
@@ -76,7 +111,7 @@ class Ware:
     name: str
     length: str
     width: str
-    passes: Sequence[tuple[str, str, float]]
+    passes: Sequence[Cut]
     price: int
     shape: str = Design.Shape.RECTANGLE
     outline: Callable[[], outlines.Points] = list
@@ -100,7 +135,7 @@ WARES = (
         "Tide tray",
         "20",
         "12",
-        (("pocket", BOWL, 8), ("clean-up", BOWL, 3), ("round-over", ROUND_OVER, 2), ("cut out", DOWN_CUT, 4)),
+        TRAY,
         98,
         corner="2",
         thickness="1",
@@ -122,7 +157,7 @@ WARES = (
         rim="3/4",
         sanding=9,
         finish=HARD_WAX,
-        details=lasered(30),
+        details=lasered("9", "6"),
         text=True,
     ),
     Ware("Oval dish", "11", "7", DISH, 42, OVAL, thickness="1", pocket="0.6", rim="5/8", finish=BOARD_BALM),
@@ -131,7 +166,7 @@ WARES = (
         "Salt dish",
         "5",
         "5",
-        (("pocket", FLAT, 3), ("cut out", DOWN_CUT, 2)),
+        (Cut(Pass.Kind.POCKET, FLAT, 45), CUT_OUT),
         30,
         OVAL,
         thickness="1",
@@ -145,13 +180,13 @@ WARES = (
         "Round bread board",
         "12",
         "12",
-        (("texture", SMALL_BOWL, 5), *BOARD),
+        (TEXTURE, *BOARD),
         52,
         OVAL,
         sanding=8,
         finish=BOARD_BALM,
     ),
-    Ware("Heart board", "11", "11", BOARD, 58, FREE, outlines.heart, finish=BOARD_BALM, details=lasered(12), text=True),
+    Ware("Heart board", "11", "11", BOARD, 58, FREE, outlines.heart, finish=BOARD_BALM, details=lasered("5", "3"), text=True),
     Ware(
         "Fish board",
         "17",
@@ -170,7 +205,7 @@ WARES = (
         "House sign",
         "20",
         "7",
-        (("round-over", ROUND_OVER, 2), ("cut out", DOWN_CUT, 5)),
+        BOARD,
         84,
         corner="3/4",
         glued=False,
@@ -194,7 +229,7 @@ WARES = (
         "Hexagon trivet",
         "7",
         "6 1/16",
-        (("texture", SMALL_BOWL, 4), ("cut out", DOWN_CUT, 2.5)),
+        (TEXTURE, CUT_OUT),
         30,
         HEXAGON,
         glued=False,
@@ -205,7 +240,7 @@ WARES = (
         "Knife rest block",
         "10",
         "4",
-        (("slots", FLAT, 5), ("cut out", DOWN_CUT, 3)),
+        (Cut(Pass.Kind.OTHER, FLAT, minutes=5, name="slots"), CUT_OUT),
         36,
         corner="1/2",
         thickness="1",

@@ -36,7 +36,7 @@ class Finish(models.Model):
         verbose_name_plural = "finishes"
         constraints = [
             models.CheckConstraint(
-                condition=Q(coats__gte=1, cover_m2_per_litre__gt=0, dollars_per_litre__gte=0), name="a_finish_covers"
+                condition=Q(coats__range=(1, 20), cover_m2_per_litre__gt=0, dollars_per_litre__gte=0), name="a_finish_covers"
             ),
             models.CheckConstraint(
                 condition=Q(soak_least_minutes__lte=F("soak_most_minutes")), name="finish_window_is_open"

@@ -12,4 +12,5 @@ urlpatterns = [
     path("days-off/<int:pk>/back/", views.day_off_back, name="day_off_back"),
     path("stations/<int:pk>/down/", views.down, name="down"),
     path("minutes/", views.minutes, name="minutes"),
+    path("figures/", views.figures, name="figures"),
 ]

@@ -13,6 +13,8 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from shop.figures.forms import FiguresForm
+from shop.figures.models import Figures
 from shop.forms import problems_of
 from shop.htmx import HtmxRequest
 from shop.signals import tell_work_changed
@@ -87,6 +89,20 @@ def minutes(request: HtmxRequest) -> HttpResponse:
     tell_work_changed(Workshop, "the common minutes are new")
     messages.success(request, "The common minutes are written down; the plan is being made anew.")
     return redirect("stations:workshop")
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@owner_only
+def figures(request: HtmxRequest) -> HttpResponse:
+    """What the workshop reckons with: allowances, limits, the air, wages and fees."""
+    form = FiguresForm(request.POST if request.method == "POST" else None, instance=Figures.get())
+    if form.is_valid():
+        form.save()
+        tell_work_changed(Figures, "the figures are new")
+        messages.success(request, "The figures are written down; prices and wood are reckoned with them from now on.")
+        return redirect("stations:figures")
+    problems = list(problems_of(form))
+    return render(request, "stations/figures.html", {"form": form, "problems": problems}, status=_status(problems))
 
 
 def _mine_or_any(request: HtmxRequest, pk: int) -> Person:

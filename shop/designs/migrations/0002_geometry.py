@@ -133,7 +133,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name='finish',
-            constraint=models.CheckConstraint(condition=models.Q(('coats__gte', 1), ('cover_m2_per_litre__gt', 0), ('dollars_per_litre__gte', 0)), name='a_finish_covers'),
+            constraint=models.CheckConstraint(condition=models.Q(('coats__range', (1, 20)), ('cover_m2_per_litre__gt', 0), ('dollars_per_litre__gte', 0)), name='a_finish_covers'),
         ),
         migrations.AddConstraint(
             model_name='pass',

@@ -52,4 +52,5 @@ def _finish(row: FinishRow) -> Finish:
         soak_most_minutes=row.soak_most_minutes,
         wipe_minutes=row.wipe_minutes,
         dry_minutes=row.dry_minutes,
+        coats=row.coats,
     )

@@ -2,7 +2,7 @@
 
 import pytest
 
-from planner.making.pieces import Detail
+from planner.making.pieces import Detail, Finish
 from planner.making.routes import ROUTE, Together, route_of, still_to_do, together_at, waits_of
 from tests.planner.making.makers import DAY, HOUR, PAINTED, make_design, make_floor
 
@@ -93,3 +93,9 @@ def test_the_second_coat_of_paint_is_bench_work_like_the_first():
 def test_every_kind_of_work_stands_in_the_table_once():
     names = [kind.name for kind in ROUTE]
     assert len(set(names)) == len(names)
+
+
+def test_every_coat_is_put_on_and_wiped_before_the_next():
+    design = make_design(finish=Finish("oil", 3, 60, 240, 2, 300, coats=2))
+    assert stages(design).endswith("oil wipe oil-2 wipe-2 pack")
+    assert waits(design)["oil 2", "wipe 2"] == waits(design)["oil", "wipe"] == (60, 240)
