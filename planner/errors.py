@@ -15,3 +15,7 @@ class PlanError(PlannerError):
 
 class MakingError(PlannerError):
     """A piece cannot be made as asked: it is larger than the bed, or no clamp is long enough."""
+
+
+class OutlineError(PlannerError):
+    """An outline that can't be drawn or cut."""

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from decimal import Decimal
 
 from django.core import signing
 from django.db import transaction
@@ -147,7 +146,3 @@ def _keep_in_order(forms: BaseModelFormSet) -> None:
             row.name = row.kind
         row.save()
 
-
-def say_minutes(minutes: float) -> Decimal:
-    """As rows keep them: tenths, never none."""
-    return max(Decimal("0.1"), Decimal(str(round(minutes, 1))))

@@ -1,0 +1,138 @@
+"""A drawing read: its outline, the pockets and the carved lines in it, in inches."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from shapely import LineString, Polygon, prepare
+from shapely.affinity import translate
+from shapely.geometry.base import BaseGeometry
+
+from planner.errors import OutlineError
+from planner.trade.outlines.flattening import Stroke, strokes_of
+from planner.trade.outlines.gate import safe_svg
+from planner.trade.outlines.polygons import checked, polygon_from
+
+HAIR_IN = 0.002
+"""Shapes that lie nearer than this are one drawn twice, or lie inside all the same."""
+SIMPLER_IN = 0.0005
+MOST_SHAPES = 200
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """What a file says: all in inches, the lower left corner of the outline's box at 0, 0, y up.
+
+    `pockets` are closed shapes inside the outline, with islands where shapes lie in them; `lines` are open ones.
+    `says_its_size` is false where the file names no units: then programs disagree how large it is, and somebody has to
+    say so.
+    """
+
+    outline: Polygon
+    pockets: tuple[Polygon, ...]
+    lines: tuple[LineString, ...]
+    says_its_size: bool
+
+    @property
+    def length_in(self) -> float:
+        return float(self.outline.bounds[2])
+
+    @property
+    def width_in(self) -> float:
+        return float(self.outline.bounds[3])
+
+
+def read_svg(data: bytes) -> Drawing:
+    """The outline, pockets and lines of an SVG file.
+
+    The largest closed shape is the outline and all else lies in it. Units and viewBox are honoured (SVG 1.1, chapter
+    7); without units 96 are an inch. Raises OutlineError, in one sentence, for a file that is too large, no SVG,
+    carries entities, scripts, pictures or references, or draws no one closed outline that doesn't cross itself.
+
+    >>> frame = b'<svg xmlns="http://www.w3.org/2000/svg" width="4in" height="2in">%s</svg>'
+    >>> round(read_svg(frame % b'<circle cx="2in" cy="1in" r="1in"/>').length_in, 3)
+    2.0
+    """
+    safe = safe_svg(data)
+    strokes = strokes_of(safe.text)
+    rings = _without_twins([_ring(stroke) for stroke in strokes if stroke.is_closed])
+    if not rings:
+        raise OutlineError(_nothing_closed(strokes))
+    if len(rings) > MOST_SHAPES:
+        raise OutlineError(f"The drawing has more than {MOST_SHAPES} closed shapes; draw the outline and its pockets.")
+    outer, *inner = sorted(rings, key=lambda ring: -ring.area)
+    lines = [LineString(stroke.points) for stroke in strokes if not stroke.is_closed]
+    _check_inside(outer, inner, lines)
+    left, low = outer.bounds[:2]
+    return Drawing(
+        _moved(outer, left, low),
+        tuple(_moved(pocket, left, low) for pocket in _pockets(inner)),
+        tuple(translate(line, -left, -low) for line in lines if line.length > HAIR_IN),
+        safe.says_its_size,
+    )
+
+
+def _ring(stroke: Stroke) -> Polygon:
+    polygon = polygon_from(stroke.points)
+    simpler = polygon.simplify(SIMPLER_IN)
+    return checked(simpler if isinstance(simpler, Polygon) and simpler.is_valid else polygon)
+
+
+def _without_twins(rings: Sequence[Polygon]) -> list[Polygon]:
+    """A shape drawn twice, once for its filling and once for its edge, is one."""
+    kept: list[Polygon] = []
+    for ring in rings:
+        alike = (each for each in kept if abs(each.area - ring.area) <= HAIR_IN * ring.length)
+        if not any(each.hausdorff_distance(ring) <= HAIR_IN for each in alike):
+            kept.append(ring)
+    return kept
+
+
+def _check_inside(outer: Polygon, inner: Sequence[Polygon], lines: Sequence[LineString]) -> None:
+    room = outer.buffer(HAIR_IN)
+    prepare(room)
+    for ring in inner:
+        if room.covers(ring):
+            continue
+        if outer.disjoint(ring):
+            raise OutlineError("The drawing has shapes side by side; keep one outline, with its pockets inside.")
+        raise OutlineError("The drawing has shapes that cross each other; join them into one outline.")
+    for ring, other in ((a, b) for n, a in enumerate(inner) for b in inner[:n]):
+        if ring.boundary.crosses(other.boundary) or ring.overlaps(other):
+            raise OutlineError("The drawing has pockets that cross each other; join them into one.")
+    for line in lines:
+        if not room.covers(line):
+            x, y = line.coords[0]
+            left, low = outer.bounds[:2]
+            raise OutlineError(
+                f"A line that begins at {x - left:.2f}, {y - low:.2f} in runs out of the outline; "
+                "close it or shorten it."
+            )
+
+
+def _pockets(inner: Sequence[Polygon]) -> list[Polygon]:
+    """Even rings are pockets, those right inside them islands, and so on inwards."""
+    depth = [sum(other.contains(ring) for other in inner if other is not ring) for ring in inner]
+    pockets = []
+    for ring, level in zip(inner, depth, strict=True):
+        if level % 2 == 0:
+            islands = [
+                each for each, below in zip(inner, depth, strict=True) if below == level + 1 and ring.contains(each)
+            ]
+            pockets.append(checked(Polygon(ring.exterior, [each.exterior for each in islands]), "pocket"))
+    return pockets
+
+
+def _moved(shape: Polygon, left: float, low: float) -> Polygon:
+    moved: BaseGeometry = translate(shape, -left, -low)
+    return Polygon(moved.exterior, moved.interiors) if isinstance(moved, Polygon) else shape
+
+
+def _nothing_closed(strokes: Sequence[Stroke]) -> str:
+    if not strokes:
+        return "The drawing has no shape in it."
+    longest = max(strokes, key=lambda stroke: LineString(stroke.points).length)
+    (x1, y1), (x2, y2) = longest.points[0], longest.points[-1]
+    gap = ((x2 - x1) ** 2 + (y2 - y1) ** 2) ** 0.5
+    return f"The outline is not closed: its ends are {gap:.2f} in apart; join them."

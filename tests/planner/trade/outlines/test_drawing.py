@@ -1,0 +1,153 @@
+"""Drawings as people save them: shapes, units, pockets, lines, and what is refused in a sentence."""
+
+from math import pi
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from planner.errors import OutlineError
+from planner.trade.outlines import read_svg
+from planner.trade.outlines.polygons import LEAST_IN2, MOST_IN2
+from tests.planner.trade.outlines.svgs import TRAY, svg
+
+INCH_FRAME = 'width="8in" height="4in" viewBox="0 0 8 4"'
+
+
+def test_the_largest_shape_is_the_outline_and_those_in_it_are_pockets():
+    tray = read_svg(svg(TRAY))
+    assert (tray.length_in, tray.width_in, tray.outline.area) == pytest.approx((8, 4, 32))
+    assert [pocket.area for pocket in tray.pockets] == pytest.approx([12])
+    assert tray.says_its_size
+
+
+def test_a_shape_in_a_pocket_is_an_island():
+    tray = read_svg(svg(TRAY + '<circle cx="4" cy="2" r="0.5"/>'))
+    assert [pocket.area for pocket in tray.pockets] == pytest.approx([12 - pi / 4], abs=0.01)
+
+
+def test_open_lines_are_kept_apart():
+    tray = read_svg(svg(TRAY + '<path d="M2 2 L6 2" fill="none"/>'))
+    assert [line.length for line in tray.lines] == pytest.approx([4])
+
+
+def test_a_drawing_is_turned_the_right_way_up():
+    left_foot = read_svg(svg('<path d="M0 0 L1 0 L1 3 L4 3 L4 4 L0 4 Z"/>'))
+    assert left_foot.outline.bounds == pytest.approx((0, 0, 4, 4))
+    assert left_foot.outline.centroid.y < 2
+
+
+def test_a_shape_drawn_twice_is_one():
+    square = '<rect x="1" y="1" width="2" height="2"/>'
+    assert read_svg(svg(square + square)).pockets == ()
+
+
+@pytest.mark.parametrize(
+    ("frame", "length_in"),
+    [
+        ('width="203.2mm" height="101.6mm" viewBox="0 0 8 4"', 8),
+        ('width="20.32cm" height="10.16cm" viewBox="0 0 8 4"', 8),
+        ('width="576pt" height="288pt" viewBox="0 0 8 4"', 8),
+        ('width="48pc" viewBox="0 0 8 4"', 8),
+        ('width="8in" height="8in" viewBox="0 0 8 4"', 8),  # the smaller scale holds: xMidYMid meet
+    ],
+)
+def test_units_and_the_view_box_are_honoured(frame, length_in):
+    drawing = read_svg(svg(TRAY, frame))
+    assert (drawing.length_in, drawing.says_its_size) == (pytest.approx(length_in), True)
+
+
+@pytest.mark.parametrize("frame", ['width="96" height="96"', 'viewBox="0 0 96 96"', 'width="100%" viewBox="0 0 96 96"'])
+def test_a_drawing_without_units_says_so_and_has_96_to_the_inch(frame):
+    drawing = read_svg(svg('<rect width="96" height="48"/>', frame))
+    assert (drawing.length_in, drawing.width_in, drawing.says_its_size) == (pytest.approx(1), pytest.approx(0.5), False)
+
+
+def test_transforms_are_followed():
+    turned = read_svg(svg('<g transform="rotate(90) scale(2)"><rect width="1" height="0.5"/></g>'))
+    assert (turned.length_in, turned.width_in) == pytest.approx((1, 2))
+
+
+def test_curves_lie_within_a_thousandth_of_an_inch():
+    disc = read_svg(svg('<path d="M4 0 A2 2 0 0 1 4 4 A2 2 0 0 1 4 0 Z"/>'))
+    assert disc.outline.area == pytest.approx(4 * pi, abs=4 * pi * 0.0015)
+
+
+def test_what_other_programs_note_is_left_out():
+    noted = '<metadata><x:y xmlns:x="urn:x"/></metadata><defs><linearGradient/></defs><title>a tray</title>'
+    assert read_svg(svg(noted + TRAY)).length_in == pytest.approx(8)
+
+
+BOMB = (
+    b'<!DOCTYPE svg [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;">]><svg xmlns="http://www.w3.org/2000/svg">&b;</svg>'
+)
+EVIL = b'<!DOCTYPE svg [<!ENTITY f SYSTEM "file:///etc/passwd">]><svg xmlns="http://www.w3.org/2000/svg">&f;</svg>'
+
+REFUSED = {
+    "not xml": (b"not a drawing", "no SVG that can be read"),
+    "empty": (b"", "no SVG that can be read"),
+    "html": (b"<html><body/></html>", "no SVG drawing"),
+    "a doctype": (b'<!DOCTYPE svg><svg xmlns="http://www.w3.org/2000/svg"/>', "declares a document type"),
+    "entities": (BOMB, "declares a document type"),
+    "a file read": (EVIL, "declares a document type"),
+    "entities in another coding": (BOMB.decode().encode("utf-16"), "declares a document type"),
+    "compressed": (b"\x1f\x8b\x08\x00", "is compressed"),
+    "ten megabytes": (svg(" " * 10_000_000), "10.0 MB"),
+    "a script": (svg("<script>1</script>" + TRAY), "carries a script"),
+    "a hidden script": (svg("<defs><script>1</script></defs>" + TRAY), "carries a script"),
+    "a handler": (svg(TRAY.replace("<rect", '<rect onload="x()"')), "carries a script"),
+    "a picture": (svg('<image href="data:,"/>' + TRAY), "has a picture in it"),
+    "repeats": (svg('<g id="a"/><use href="#a"/>' + TRAY), "repeats shapes by reference"),
+    "a style sheet": (svg("<style>rect{}</style>" + TRAY), "style sheet"),
+    "letters": (svg("<text>A</text>" + TRAY), "turn letters into outlines"),
+    "an animation": (svg("<animate/>" + TRAY), "“animate”"),
+    "giant numbers": (svg('<rect width="1e9" height="4"/>'), "larger than any workshop"),
+    "endless numbers": (svg('<rect width="1e400" height="4"/>'), "larger than any workshop"),
+    "no numbers": (svg('<rect width="nan" height="4"/>'), "a number that is none"),
+    "too many points": (svg('<path d="M0 0' + " 1 1" * 60_000 + '"/>'), "more than 25000 points"),
+    "too many elements": (svg("<g/>" * 3_000), "more than 2000 elements"),
+    "nested too deep": (svg("<g>" * 50 + TRAY + "</g>" * 50), "nested more than 32 deep"),
+    "nested a hundred thousand deep": (svg("<g>" * 100_000 + "</g>" * 100_000), "nested more than"),
+    "nothing": (svg("<g/>"), "no shape in it"),
+    "an open path": (svg('<path d="M0 0 L4 0 L4 3 L0 3"/>'), "not closed: its ends are 3.00 in apart"),
+    "a crossing": (svg('<path d="M0 0 L4 4 L4 0 L0 4 Z"/>'), "crosses or touches itself near"),
+    "two shapes": (svg('<circle cx="1" cy="1" r="1"/><circle cx="5" cy="1" r="1"/>'), "side by side"),
+    "shapes that cross": (svg('<circle cx="2" cy="2" r="2"/><circle cx="4" cy="2" r="1.5"/>'), "cross each other"),
+    "a line that runs out": (svg('<rect width="4" height="4"/><path d="M1 1 L7 1"/>'), "runs out of the outline"),
+    "next to nothing": (svg('<rect width="0.001" height="0.001"/>'), "next to no inside"),
+    "a field": (svg('<rect width="900" height="900"/>'), "check the units"),
+    "no width": (svg(TRAY, 'width="0" height="4"'), "0 wide or high"),
+    "a broken path": (svg('<path d="M0 0 Q"/>'), ""),
+    "a broken box": (svg(TRAY, 'viewBox="0 0 8"'), "viewBox"),
+}
+
+
+@pytest.mark.parametrize(("data", "said"), REFUSED.values(), ids=REFUSED)
+def test_what_is_no_outline_is_refused_in_one_sentence(data, said):
+    with pytest.raises(OutlineError) as refusal:
+        read_svg(data)
+    assert said in str(refusal.value)
+    assert len(str(refusal.value)) < 200
+    assert "\n" not in str(refusal.value)
+
+
+def outline_or_reason(data):
+    """The outline read, or the sentence that refuses it."""
+    try:
+        return read_svg(data).outline, ""
+    except OutlineError as refusal:
+        return None, str(refusal)
+
+
+@given(st.lists(st.tuples(st.floats(-1e7, 1e7), st.floats(-1e7, 1e7)), min_size=1, max_size=12))
+def test_whatever_is_drawn_it_has_an_inside_or_a_reason(points):
+    d = " L".join(f"{x!r} {y!r}" for x, y in points)
+    frame = 'width="96in" height="96in" viewBox="0 0 9600 9600"'
+    outline, reason = outline_or_reason(svg(f'<path d="M{d} Z"/>', frame))
+    assert reason.endswith(".") or (outline.is_valid and LEAST_IN2 <= outline.area <= MOST_IN2)
+
+
+@given(st.text("MLHVCSQTAZmlhvcsqtaz0123456789.- ,e", max_size=60))
+def test_no_path_data_break_the_reader(d):
+    outline, reason = outline_or_reason(svg(f'<path d="{d}"/>'))
+    assert reason or outline.area > 0
