@@ -2,24 +2,17 @@
 
 The free room is kept as all its largest rectangles; each blank goes where it leaves the least on its shorter side
 (best short side fit), or nearest the lower left corner. Several orders are tried and the first that fits all is kept.
-Method: J. Jylänki, A Thousand Ways to Pack the Bin, 2010 (from memory).
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 from planner.errors import MakingError
+from planner.layout.rooms import HAIR_IN, Rect, Rule, Size, choices, goes_in, lower_left, short_side_fit, without
 from planner.units import NM_PER_INCH, say_inches
-
-Size = tuple[float, float]
-Rect = tuple[float, float, float, float]
-"""x, y, length and width."""
-
-HAIR_IN = 1e-6
-"""Sizes come from whole nanometres through floats; less than this is no overlap."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +37,7 @@ class Place:
 
 def check_fits(blank: Oblong, bed: Size) -> None:
     """Raise MakingError, naming the design and the bed, for a blank that doesn't fit the empty bed either way round."""
-    if not (_goes_in((blank.length_in, blank.width_in), bed) or _goes_in((blank.width_in, blank.length_in), bed)):
+    if not (goes_in((blank.length_in, blank.width_in), bed) or goes_in((blank.width_in, blank.length_in), bed)):
         raise MakingError(
             f"{blank.name} needs a blank of {_size((blank.length_in, blank.width_in))} in, "
             f"which the bed of {_size(bed)} in doesn't take either way round."
@@ -66,8 +59,6 @@ def lay_out(blanks: Sequence[Oblong], bed: Size, gap_in: float) -> tuple[Place, 
 
 
 Spot = tuple[float, float, bool]
-Score = tuple[float, float]
-Rule = Callable[[Rect, Size], Score]
 
 
 @lru_cache(maxsize=20_000)
@@ -75,7 +66,7 @@ def _packing(sizes: tuple[Size, ...], bed: Size) -> tuple[Spot, ...] | None:
     if sum(length * width for length, width in sizes) > bed[0] * bed[1] + HAIR_IN:
         return None
     for order in _orders(sizes):
-        for rule in (_short_side_fit, _lower_left):
+        for rule in (short_side_fit, lower_left):
             spots = _packed([sizes[n] for n in order], bed, rule)
             if spots is not None:
                 return tuple(spot for _, spot in sorted(zip(order, spots, strict=True)))
@@ -93,64 +84,13 @@ def _packed(sizes: Iterable[Size], bed: Size, rule: Rule) -> list[Spot] | None:
     free: list[Rect] = [(0.0, 0.0, *bed)]
     spots = []
     for length, width in sizes:
-        best = min(_choices(free, (length, width), rule), default=None)
+        best = min(choices(free, (length, width), rule), default=None)
         if best is None:
             return None
         _, x, y, turned = best
         spots.append((x, y, turned))
-        free = _without(free, (x, y, width, length) if turned else (x, y, length, width))
+        free = without(free, (x, y, width, length) if turned else (x, y, length, width))
     return spots
-
-
-def _choices(free: Iterable[Rect], size: Size, rule: Rule) -> Iterable[tuple[Score, float, float, bool]]:
-    ways = [(size, False)] if size[0] == size[1] else [(size, False), ((size[1], size[0]), True)]
-    for room in free:
-        for way, turned in ways:
-            if _goes_in(way, room[2:]):
-                yield rule(room, way), room[0], room[1], turned
-
-
-def _short_side_fit(room: Rect, size: Size) -> Score:
-    left = (room[2] - size[0], room[3] - size[1])
-    return min(left), max(left)
-
-
-def _lower_left(room: Rect, size: Size) -> Score:
-    return room[1] + size[1], room[0]
-
-
-def _goes_in(size: Size, room: Size) -> bool:
-    return size[0] <= room[0] + HAIR_IN and size[1] <= room[1] + HAIR_IN
-
-
-def _without(free: Iterable[Rect], taken: Rect) -> list[Rect]:
-    """The largest free rectangles that are left when `taken` is cut out."""
-    rooms = [part for room in free for part in _cut(room, taken)]
-    whole = list(dict.fromkeys(rooms))
-    return [room for room in whole if not any(_holds(other, room) for other in whole if other != room)]
-
-
-def _cut(room: Rect, taken: Rect) -> list[Rect]:
-    x, y, length, width = room
-    left, low, right, high = taken[0], taken[1], taken[0] + taken[2], taken[1] + taken[3]
-    if right <= x or left >= x + length or high <= y or low >= y + width:
-        return [room]
-    parts = [
-        (x, y, left - x, width),
-        (right, y, x + length - right, width),
-        (x, y, length, low - y),
-        (x, high, length, y + width - high),
-    ]
-    return [part for part in parts if part[2] > HAIR_IN and part[3] > HAIR_IN]
-
-
-def _holds(outer: Rect, inner: Rect) -> bool:
-    return (
-        outer[0] <= inner[0]
-        and outer[1] <= inner[1]
-        and inner[0] + inner[2] <= outer[0] + outer[2]
-        and inner[1] + inner[3] <= outer[1] + outer[3]
-    )
 
 
 def _size(size: Size) -> str:

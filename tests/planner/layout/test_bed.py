@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planner.errors import MakingError
-from planner.layout.nesting import Oblong, check_fits, lay_out
+from planner.layout.bed import Oblong, check_fits, lay_out
 
 BED = (48.0, 24.0)
 HAIR_IN = 1e-5
