@@ -1,0 +1,121 @@
+"""One panel filled: by boxes, by outlines and, where there are rounds, in rows; the fullest is kept."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+
+from planner.layout.boxes import Box, Spot, fill_rooms
+from planner.layout.panels import NestPiece, PanelRules, PanelSize
+from planner.layout.rectangles import RULES, fill_with_boxes
+from planner.layout.rooms import Size, goes_in
+from planner.layout.rows import round_rows
+from planner.layout.shapes import Lying, Outlines, fill_with_shapes
+from planner.layout.tries import Tries
+
+Filling = dict[int, Lying]
+"""Where pieces lie by number: the box's lower left corner from the corner inside the margins, and the turn."""
+
+
+class Filler:
+    """All pieces of a nest, what was worked out of their outlines, and how a panel is filled with some of them."""
+
+    def __init__(self, pieces: Sequence[NestPiece], rules: PanelRules, tries: Tries) -> None:
+        self.pieces = pieces
+        self._rules = rules
+        self._tries = tries
+        self._gap = rules.spacing_in
+        self._outlines: Outlines | None = None
+
+    def fits(self, number: int, size: PanelSize) -> bool:
+        """Whether a piece fits the empty panel in any of its turns."""
+        piece, zone = self.pieces[number], self._rules.zone(size)
+        length, width, may_turn = self._box(number)
+        if goes_in(piece.size, zone) or (may_turn and goes_in((width - self._gap, length - self._gap), zone)):
+            return True
+        return not piece.is_box and len(piece.degrees) > 1 and self._zone_takes_a_turn(number, zone)
+
+    def fill(self, numbers: Sequence[int], size: PanelSize) -> Filling:
+        """Where to lay as much as can be of the pieces `numbers` on a panel."""
+        zone = self._rules.zone(size)
+        numbers = [number for number in numbers if self.fits(number, size)]
+        best: Filling = {}
+        most = sum(self.pieces[number].area_in2 for number in numbers)
+        for filling in self._ways(numbers, zone) if numbers else ():
+            if self._worth(filling) > self._worth(best):
+                best = filling
+            if self._worth(best) >= most * (1 - 1e-9):
+                break
+        return best
+
+    def reach(self, filling: Filling) -> Size:
+        """How far the pieces of a filling reach along and across, inside the margins."""
+        ends = [(x + size[0], y + size[1]) for n, (x, y, turn) in filling.items() for size in [self.size(n, turn)]]
+        return max(end[0] for end in ends), max(end[1] for end in ends)
+
+    def size(self, number: int, turn: int) -> Size:
+        """Length and width of a piece's box when it lies turned so."""
+        piece = self.pieces[number]
+        if turn % 180 == 0:
+            return piece.size
+        return piece.size[::-1] if turn % 90 == 0 else self._all_outlines.true_size(number, turn)
+
+    def _worth(self, filling: Filling) -> float:
+        return sum(self.pieces[number].area_in2 for number in filling)
+
+    def _ways(self, numbers: Sequence[int], zone: Size) -> Iterator[Filling]:
+        yield from self._in_rows(numbers, zone)
+        yield self._by_boxes(numbers, zone)
+        if not all(self.pieces[number].is_box for number in numbers):
+            yield self._by_outlines(numbers, zone)
+
+    def _box(self, number: int) -> Box:
+        """A piece's box with the spacing, and whether its design lets it lie turned a quarter."""
+        length, width = self.pieces[number].size
+        return length + self._gap, width + self._gap, self.pieces[number].may_turn(90)
+
+    def _grown(self, zone: Size) -> Size:
+        return zone[0] + self._gap, zone[1] + self._gap
+
+    def _by_boxes(self, numbers: Sequence[int], zone: Size) -> Filling:
+        boxes = [self._box(number) for number in numbers]
+        # Among boxes alone, what counts is room filled; where outlines differ from them it is the wood in the piece.
+        worth = [self.pieces[number].area_in2 for number in numbers]
+        spots = fill_with_boxes(boxes, worth, self._grown(zone), self._tries)
+        return {numbers[n]: _quarter(spot) for n, spot in spots.items()}
+
+    def _by_outlines(self, numbers: Sequence[int], zone: Size) -> Filling:
+        return fill_with_shapes(numbers, self._all_outlines, self._grown(zone), self._tries)
+
+    def _in_rows(self, numbers: Sequence[int], zone: Size) -> Iterator[Filling]:
+        """Rounds of one diameter in rows first, the rest in the rooms that are left, for each diameter."""
+        alike: dict[float, list[int]] = defaultdict(list)
+        for number in numbers:
+            if self.pieces[number].is_round:
+                alike[round(self._all_outlines.diameter(number), 9)].append(number)
+        room = self._grown(zone)
+        boxes = {number: self._box(number) for number in numbers}
+        for diameter, rounds in sorted(alike.items()):
+            spots: dict[int, Spot] = {}
+            for number, (x, y) in zip(rounds, round_rows(diameter + self._gap, room, len(rounds)), strict=False):
+                length, width = self.pieces[number].size
+                spots[number] = (x + (diameter - length) / 2, y + (diameter - width) / 2, False)
+            order = sorted(set(numbers) - set(spots), key=lambda n: (-self.pieces[n].area_in2, n))
+            by_number = [boxes.get(number, (0.0, 0.0, False)) for number in range(len(self.pieces))]
+            for rule in RULES if order else RULES[:1]:
+                filled = fill_rooms(by_number, order, room, rule, spots)
+                yield {number: _quarter(spot) for number, spot in filled.items()}
+
+    def _zone_takes_a_turn(self, number: int, zone: Size) -> bool:
+        outlines = self._all_outlines
+        return any(goes_in(outlines.true_size(number, turn), zone) for turn in self.pieces[number].degrees)
+
+    @property
+    def _all_outlines(self) -> Outlines:
+        if self._outlines is None:
+            self._outlines = Outlines(self.pieces, self._gap)
+        return self._outlines
+
+
+def _quarter(spot: Spot) -> Lying:
+    return spot[0], spot[1], 90 if spot[2] else 0
