@@ -38,9 +38,8 @@ class Block:
         if not self.parts:
             yield self.number, spot
         for part, (along, across, part_turned) in self.parts:
-            if turned:
-                along, across = across, along
-            yield from part.spots((x + along, y + across, turned != part_turned))
+            corner = (x + across, y + along) if turned else (x + along, y + across)
+            yield from part.spots((*corner, turned != part_turned))
 
 
 def singles(boxes: Sequence[Box]) -> list[Block]:
@@ -108,7 +107,7 @@ def _sides(blocks: Sequence[Block]) -> Sides:
     return {key: users for key, users in sides.items() if len(users) > 1}
 
 
-def _joined(one: Block, other: Block, one_turned: bool, other_turned: bool, *, end_to_end: bool) -> Block:  # noqa: FBT001
+def _joined(one: Block, other: Block, one_turned: bool, other_turned: bool, *, end_to_end: bool) -> Block:
     length, width = _lying(one, one_turned)
     more, wide = _lying(other, other_turned)
     may_turn = one.may_turn and other.may_turn
@@ -118,5 +117,5 @@ def _joined(one: Block, other: Block, one_turned: bool, other_turned: bool, *, e
     return Block(max(length, more), width + wide, may_turn, -1, (first, (other, (0.0, width, other_turned))))
 
 
-def _lying(block: Block, turned: bool) -> Size:  # noqa: FBT001
+def _lying(block: Block, turned: bool) -> Size:
     return (block.width, block.length) if turned else (block.length, block.width)

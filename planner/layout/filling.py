@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
+from math import pi, sqrt
 
 from planner.layout.boxes import Box, Spot, fill_rooms
 from planner.layout.panels import NestPiece, PanelRules, PanelSize
@@ -13,6 +14,7 @@ from planner.layout.rows import round_rows
 from planner.layout.shapes import Lying, Outlines, fill_with_shapes
 from planner.layout.tries import Tries
 
+LEAST_SHARE = 0.1
 Filling = dict[int, Lying]
 """Where pieces lie by number: the box's lower left corner from the corner inside the margins, and the turn."""
 
@@ -35,13 +37,13 @@ class Filler:
             return True
         return not piece.is_box and len(piece.degrees) > 1 and self._zone_takes_a_turn(number, zone)
 
-    def fill(self, numbers: Sequence[int], size: PanelSize) -> Filling:
-        """Where to lay as much as can be of the pieces `numbers` on a panel."""
+    def fill(self, numbers: Sequence[int], size: PanelSize, share: float = 1.0) -> Filling:
+        """Where to lay as much as can be of the pieces `numbers` on a panel, with a share of the tries."""
         zone = self._rules.zone(size)
         numbers = [number for number in numbers if self.fits(number, size)]
         best: Filling = {}
         most = sum(self.pieces[number].area_in2 for number in numbers)
-        for filling in self._ways(numbers, zone) if numbers else ():
+        for filling in self._ways(numbers, zone, self._tries.fewer(share)) if numbers else ():
             if self._worth(filling) > self._worth(best):
                 best = filling
             if self._worth(best) >= most * (1 - 1e-9):
@@ -63,11 +65,25 @@ class Filler:
     def _worth(self, filling: Filling) -> float:
         return sum(self.pieces[number].area_in2 for number in filling)
 
-    def _ways(self, numbers: Sequence[int], zone: Size) -> Iterator[Filling]:
+    def room_needed(self, numbers: Sequence[int]) -> float:
+        """About how much the pieces take of a zone that is half the spacing larger all round, as their outlines are."""
+        return sum(self._room(number) for number in numbers)
+
+    def _room(self, number: int) -> float:
+        length, width, _ = self._box(number)
+        if self.pieces[number].is_box:
+            return length * width
+        # Rounds never lie closer than in hexagonal rows.
+        room = self._all_outlines.area_in2(number)
+        return room * sqrt(12) / pi if self.pieces[number].is_round else room
+
+    def _ways(self, numbers: Sequence[int], zone: Size, tries: Tries) -> Iterator[Filling]:
         yield from self._in_rows(numbers, zone)
-        yield self._by_boxes(numbers, zone)
-        if not all(self.pieces[number].is_box for number in numbers):
-            yield self._by_outlines(numbers, zone)
+        boxes = sum(self.pieces[number].is_box for number in numbers)
+        # Where most are no boxes, their boxes waste wood: less time for that.
+        yield self._by_boxes(numbers, zone, tries.fewer(max(boxes / len(numbers), LEAST_SHARE)))
+        if boxes < len(numbers):
+            yield self._by_outlines(numbers, zone, tries)
 
     def _box(self, number: int) -> Box:
         """A piece's box with the spacing, and whether its design lets it lie turned a quarter."""
@@ -77,15 +93,14 @@ class Filler:
     def _grown(self, zone: Size) -> Size:
         return zone[0] + self._gap, zone[1] + self._gap
 
-    def _by_boxes(self, numbers: Sequence[int], zone: Size) -> Filling:
+    def _by_boxes(self, numbers: Sequence[int], zone: Size, tries: Tries) -> Filling:
         boxes = [self._box(number) for number in numbers]
-        # Among boxes alone, what counts is room filled; where outlines differ from them it is the wood in the piece.
         worth = [self.pieces[number].area_in2 for number in numbers]
-        spots = fill_with_boxes(boxes, worth, self._grown(zone), self._tries)
+        spots = fill_with_boxes(boxes, worth, self._grown(zone), tries)
         return {numbers[n]: _quarter(spot) for n, spot in spots.items()}
 
-    def _by_outlines(self, numbers: Sequence[int], zone: Size) -> Filling:
-        return fill_with_shapes(numbers, self._all_outlines, self._grown(zone), self._tries)
+    def _by_outlines(self, numbers: Sequence[int], zone: Size, tries: Tries) -> Filling:
+        return fill_with_shapes(numbers, self._all_outlines, self._grown(zone), tries)
 
     def _in_rows(self, numbers: Sequence[int], zone: Size) -> Iterator[Filling]:
         """Rounds of one diameter in rows first, the rest in the rooms that are left, for each diameter."""

@@ -57,9 +57,7 @@ def _panel(number: int, panel: PanelNest, known: Mapping[str, NestPiece], rules:
 def _is_inside(outline: Polygon, panel: PanelNest, rules: PanelRules) -> bool:
     left, low, right, high = outline.bounds
     ends, edges = rules.end_margin_in - HAIR_IN, rules.edge_margin_in - HAIR_IN
-    return bool(
-        min(left, panel.size.length_in - right) >= ends and min(low, panel.size.width_in - high) >= edges
-    )
+    return bool(min(left, panel.size.length_in - right) >= ends and min(low, panel.size.width_in - high) >= edges)
 
 
 def _too_near(ids: Sequence[str], outlines: Sequence[Polygon], spacing_in: float, where: str) -> Iterator[str]:

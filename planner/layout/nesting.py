@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from math import ceil
 from random import Random
@@ -28,12 +28,14 @@ TRIES = 600
 LEAST_OFFCUT_IN = (12.0, 4.0)
 """Common practice, no source: from this on an offcut is kept for a small piece or a glue-up's strip."""
 SIXTEENTHS = 16
-FULLEST = (0.97, 0.93, 0.88, 0.82, 0.75, 0.66)
+FULLEST = (0.99, 0.96, 0.92, 0.87, 0.81, 0.74)
 """How full a panel to be glued up is hoped to get: the smallest such panel that takes all is kept."""
+FEWER = 0.1
+"""The share of tries for each of these."""
 WIDTHS = (1.0, 0.85, 0.7, 0.55, 0.4)
 
 
-def nest(  # noqa: PLR0913 - what to cut, from what, and how long to search
+def nest(
     pieces: Sequence[NestPiece],
     rules: PanelRules,
     *,
@@ -102,23 +104,26 @@ class _Maker:
 
     def _smallest(self, numbers: Sequence[int], filling: Filling) -> Filling:
         """All the pieces on as small a panel as is found, over several widths."""
-        largest, rules = self.rules.largest, self.rules
-        area_in2 = sum(self.filler.pieces[number].area_in2 for number in numbers)
         best, least = filling, self._trimmed(filling).area_in2
-        for width_in in (share * largest.width_in for share in WIDTHS):
-            for full in FULLEST:
-                across_in = width_in - 2 * rules.edge_margin_in
-                if across_in <= 0:
-                    break
-                length_in = area_in2 / full / across_in + 2 * rules.end_margin_in
-                size = PanelSize(min(length_in, largest.length_in), width_in)
+        for width_in in (share * self.rules.largest.width_in for share in WIDTHS):
+            for size in self._hoped_for(numbers, width_in):
                 if size.area_in2 >= least:
                     break
-                other = self.filler.fill(numbers, size)
+                other = self.filler.fill(numbers, size, FEWER)
                 if len(other) == len(numbers):
-                    best, least = other, min(least, self._trimmed(other).area_in2)
+                    best, least = other, self._trimmed(other).area_in2
                     break
         return best
+
+    def _hoped_for(self, numbers: Sequence[int], width_in: float) -> Iterator[PanelSize]:
+        """Panels of one width that would take the pieces were they so and so full, the shortest first."""
+        gap, margin = self.rules.spacing_in, 2 * self.rules.end_margin_in
+        across_in = width_in - 2 * self.rules.edge_margin_in + gap
+        need = self.filler.room_needed(numbers)
+        for full in FULLEST if across_in > gap else ():
+            length_in = need / full / across_in - gap + margin
+            if margin < length_in <= self.rules.largest.length_in:
+                yield PanelSize(length_in, width_in)
 
     def _trimmed(self, filling: Filling) -> PanelSize:
         """The smallest panel around a filling, to the next sixteenth of an inch."""

@@ -10,8 +10,8 @@ from planner.layout.rooms import HAIR_IN, Rect, Size, without
 def offcuts_of(panel: Size, taken: Iterable[Rect], least: Size) -> tuple[Rect, ...]:
     """The largest free rectangle of a panel, then the largest of what is left without it, and so on; none overlap.
 
-    `taken` are the rectangles that are gone, the bit's cut included; `least` is the least length along the grain and the
-    least width. All in inches, rectangles as x, y, length, width.
+    `taken` are the rectangles that are gone, the bit's cut included; `least` is the least length along the grain
+    and the least width. All in inches, rectangles as x, y, length, width.
 
     >>> offcuts_of((48.0, 12.0), [(0.0, 0.0, 30.0, 12.0)], (12.0, 4.0))
     ((30.0, 0.0, 18.0, 12.0),)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from math import exp
+from math import exp, floor
 
 from planner.layout.blocks import Block, joined_at_random, singles, taken_apart
 from planner.layout.boxes import Box, Spot, fill_rooms
@@ -13,6 +13,9 @@ from planner.layout.tries import Tries
 
 RULES: tuple[Rule, ...] = (short_side_fit, lower_left, left_most, area_fit)
 RESTART = 20
+"""Blocks are built from scratch again after so many tries."""
+MANY = 50
+"""With more boxes than this a try takes longer, as their square, and there are fewer of them."""
 Spots = dict[int, Spot]
 
 
@@ -22,7 +25,8 @@ def fill_with_boxes(boxes: Sequence[Box], worth: Sequence[float], zone: Size, tr
     Lengths in one unit, the corner of the zone at 0, 0; boxes may touch. The answer depends on its arguments and on
     what `tries` draws.
     """
-    best = _Best(worth, min(sum(worth), _room_worth(boxes, worth, zone)))
+    tries = tries.fewer((MANY / max(1, len(boxes))) ** 2)
+    best = _Best(worth, _most_worth(boxes, worth, zone))
     if boxes:
         _in_order(boxes, zone, best)
     for step in (_by_blocks, _by_search):
@@ -53,6 +57,15 @@ class _Best:
     @property
     def is_full(self) -> bool:
         return self.value >= self._most - HAIR_IN
+
+
+def _most_worth(boxes: Sequence[Box], worth: Sequence[float], zone: Size) -> float:
+    """More than this cannot lie in the zone."""
+    if len(set(boxes)) == 1 and not (boxes[0][2] and boxes[0][0] != boxes[0][1]):
+        length, width, _ = boxes[0]
+        in_a_grid = floor((zone[0] + HAIR_IN) / length) * floor((zone[1] + HAIR_IN) / width)
+        return sum(sorted(worth, reverse=True)[:in_a_grid])
+    return min(sum(worth), _room_worth(boxes, worth, zone))
 
 
 def _room_worth(boxes: Sequence[Box], worth: Sequence[float], zone: Size) -> float:
@@ -90,17 +103,17 @@ def _by_blocks(boxes: Sequence[Box], zone: Size, best: _Best, tries: Tries) -> N
     """Blocks built by chance; now and then from scratch, else from the fewest so far with some of them taken apart."""
     rng = tries.rng
     fewest = singles(boxes)
-    for n in tries.part(1):
+    for n in tries.all:
         start = singles(boxes) if n % RESTART == 0 else taken_apart(fewest, rng)
         blocks = joined_at_random(start, zone, rng)
         if n % RESTART == 0 or len(blocks) <= len(fewest):
             fewest = blocks
-        best.take(_laid(boxes, blocks, zone, rng.choice(RULES)))
+        best.take(_laid(blocks, zone, rng.choice(RULES)))
         if best.is_full or len(blocks) == len(boxes) or tries.enough():
             return
 
 
-def _laid(boxes: Sequence[Box], blocks: Sequence[Block], zone: Size, rule: Rule) -> Spots:
+def _laid(blocks: Sequence[Block], zone: Size, rule: Rule) -> Spots:
     """The blocks laid largest first; those that find no room are taken apart and tried again."""
     laid: list[tuple[Block, Spot]] = []
     left = list(blocks)
@@ -131,7 +144,7 @@ def _by_search(boxes: Sequence[Box], zone: Size, best: _Best, tries: Tries) -> N
         orders = _orders(lying)
         order = max(orders, key=lambda each: best.value_of(fill_hollows(lying, each, room)))
         value = best.value_of(fill_hollows(lying, order, room))
-        rounds = tries.part(1)
+        rounds = tries.all
         for n in rounds:
             other = _changed(order, tries)
             spots = fill_hollows(lying, other, room)

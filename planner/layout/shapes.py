@@ -7,7 +7,7 @@ Stock Problem, IBM 1966; J. Bennell, J. Oliveira, The Geometry of Nesting Proble
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -30,6 +30,8 @@ TOUCH_IN = 2e-7
 """No-fit polygons are made this much smaller, so that a gap as wide as the piece isn't lost in rounding."""
 MARK_IN = 1e-6
 """Outlines that differ by less are one shape."""
+MANY = 25
+"""With more pieces than this there are fewer tries."""
 TRY_COSTS = 25
 """A try with outlines takes about as long as so many with rectangles."""
 
@@ -69,7 +71,8 @@ class Outlines:
 
     def _add(self, shape: int, number: int) -> tuple[int, ...]:
         """Work out a shape in its turns; the turns that make a difference."""
-        piece, kept = self.pieces[number], []
+        piece = self.pieces[number]
+        kept: list[int] = []
         outline = grown(piece.rim, self.spacing_in, is_round=piece.is_round)
         for turn in piece.degrees:
             # Both turn about one point, so that what lies in the other keeps its place there.
@@ -86,9 +89,14 @@ class Outlines:
         left, low, right, high = self._true[self.shape[number], turn].bounds
         return right - left, high - low
 
+    def area_in2(self, number: int) -> float:
+        """The area of the grown outline."""
+        return float(self.at[self.shape[number], self.turns[number][0]].area)
+
     def inner_corner(self, number: int, turn: int) -> Size:
         """How far the piece's own box begins inside that of its grown outline."""
-        return self._true[self.shape[number], turn].bounds[:2]
+        left, low = self._true[self.shape[number], turn].bounds[:2]
+        return left, low
 
     def diameter(self, number: int) -> float:
         """The circle around a round piece."""
@@ -138,13 +146,16 @@ def fill_with_shapes(numbers: Sequence[int], outlines: Outlines, zone: Size, tri
     from the corner of where they may lie.
     """
     pieces = outlines.pieces
+    tries = tries.fewer((MANY / len(numbers)) ** 2)
     order = sorted(numbers, key=lambda n: (-pieces[n].area_in2, outlines.shape[n], n))
     most = sum(pieces[n].area_in2 for n in numbers)
     best, best_value, value = {}, -1.0, -1.0
-    for n in range(max(len(LIKINGS), tries.count // TRY_COSTS)):
-        other = order if n < len(LIKINGS) else _changed(order, outlines, tries)
-        liking = LIKINGS[n] if n < len(LIKINGS) else tries.rng.choice(LIKINGS)
-        found = _laid(other, outlines, zone, liking)
+    for n in range(max(2 * len(LIKINGS), tries.count // TRY_COSTS)):
+        first = n < 2 * len(LIKINGS)
+        other = order if first else _changed(order, outlines, tries)
+        liking = LIKINGS[n % len(LIKINGS)] if first else tries.rng.choice(LIKINGS)
+        turns = _turns(outlines, None if first else tries, 2 if n < len(LIKINGS) else 99)
+        found = _laid(other, outlines, zone, liking, turns)
         now = sum(pieces[each].area_in2 for each in found)
         if now > best_value:
             best, best_value = found, now
@@ -162,7 +173,24 @@ def _of_true_box(number: int, lying: Lying, outlines: Outlines) -> Lying:
     return x + along - half, y + across - half, turn
 
 
-def _laid(order: Sequence[int], outlines: Outlines, zone: Size, liking: Liking) -> dict[int, Lying]:
+def _turns(outlines: Outlines, tries: Tries | None, most: int) -> dict[int, tuple[int, ...]]:
+    """The turns each shape may have: along the grain, all, or some by chance, which makes nests more regular."""
+    turns = dict(zip(outlines.shape, outlines.turns, strict=True))
+    if tries is not None:
+        return {shape: tuple(sorted(_some(all_turns, tries))) for shape, all_turns in turns.items()}
+    return {
+        shape: tuple(turn for turn in all_turns if turn % 180 == 0) if most == 2 else all_turns
+        for shape, all_turns in turns.items()
+    }
+
+
+def _some(turns: Sequence[int], tries: Tries) -> list[int]:
+    return tries.rng.sample(turns, min(len(turns), tries.rng.choice((1, 2, 2, 4, len(turns)))))
+
+
+def _laid(
+    order: Sequence[int], outlines: Outlines, zone: Size, liking: Liking, turns: Mapping[int, tuple[int, ...]]
+) -> dict[int, Lying]:
     here = _Zone(outlines, zone)
     found: dict[int, Lying] = {}
     hopeless: set[int] = set()
@@ -171,7 +199,7 @@ def _laid(order: Sequence[int], outlines: Outlines, zone: Size, liking: Liking) 
         if shape in hopeless:
             continue
         spots = []
-        for turn in outlines.turns[number]:
+        for turn in turns[shape]:
             corners = here.corners((shape, turn))
             if len(corners):
                 liked = liking(corners, outlines.size((shape, turn)))

@@ -43,9 +43,7 @@ def fill_hollows(boxes: Sequence[Box], order: Sequence[int], zone: Size) -> dict
     return spots
 
 
-def _best(
-    boxes: Sequence[Box], left: Sequence[int], room: Size, walls: Size
-) -> tuple[int, float, float, bool] | None:
+def _best(boxes: Sequence[Box], left: Sequence[int], room: Size, walls: Size) -> tuple[int, float, float, bool] | None:
     """The box, its sides as it lies and whether it is turned: the one that leaves the fewest new corners."""
     best, most = None, -1
     full, high, one, other = room[0] + HAIR_IN, room[1] + HAIR_IN, walls[0], walls[1]

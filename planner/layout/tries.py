@@ -15,6 +15,10 @@ class Tries:
     count: int
     enough: Callable[[], bool]
 
-    def part(self, share: int) -> range:
-        """So many tries as one in `share` of them, at least one."""
-        return range(max(1, self.count // share))
+    @property
+    def all(self) -> range:
+        return range(max(1, self.count))
+
+    def fewer(self, share: float) -> Tries:
+        """The same chance with so many tries as this share of them."""
+        return Tries(self.rng, max(1, round(self.count * min(1.0, share))), self.enough)
