@@ -17,6 +17,8 @@ SIDES_OF_ROUND = 48
 SHARPEST = 1.5
 """Corners grow to points up to this many times the distance, sharper ones are cut off there: still outside the arc."""
 FINE_IN, FINE_SHARE = 0.01, 0.002
+LEAST_SPACING_IN = 1e-9
+"""Buffers of less come out empty."""
 PARTS_LIKE_HULL = 0.005
 """An outline whose hull is larger by less than this share is laid as its hull."""
 
@@ -30,7 +32,9 @@ def grown(outline: Polygon, spacing_in: float, *, is_round: bool = False) -> Pol
     if rim > 9:
         simple = shapely.simplify(outline, fine)
         simple = _whole(simple.buffer(fine, join_style="mitre", mitre_limit=SHARPEST), outline)
-    larger = _whole(simple.buffer(spacing_in / 2, join_style="mitre", mitre_limit=SHARPEST), simple)
+    larger = simple
+    if spacing_in > LEAST_SPACING_IN:
+        larger = _whole(simple.buffer(spacing_in / 2, join_style="mitre", mitre_limit=SHARPEST), simple)
     hull = larger.convex_hull
     return hull if hull.area <= larger.area * (1 + PARTS_LIKE_HULL) else larger
 

@@ -24,13 +24,14 @@ class HoldDownFigures:
     """What one way of holding down takes: all figures are 0 or more and may be changed to the shop's own.
 
     `set_up_minutes` once for the run, `minutes_a_load` for each panel or single blank laid down and taken off,
-    `minutes_a_piece` for what each piece needs by itself (cutting and sanding off tabs, peeling tape); dollars of
-    consumables for a load, and for a square foot of pieces.
+    `minutes_a_piece` for what each piece needs by itself (cutting and sanding off tabs, peeling tape),
+    `minutes_a_ft2` for a square foot of pieces (laying tape); dollars of consumables for a load and a square foot.
     """
 
     set_up_minutes: float
     minutes_a_load: float
     minutes_a_piece: float
+    minutes_a_ft2: float
     dollars_a_load: Decimal
     dollars_a_ft2: Decimal
 
@@ -42,9 +43,9 @@ class HoldDownFigures:
 
 
 COMMON_FIGURES: Mapping[str, HoldDownFigures] = {
-    TAPE: HoldDownFigures(0, 4, 1, Decimal("0.10"), Decimal("0.60")),
-    SCREWS: HoldDownFigures(1, 3, 2, Decimal("0.20"), Decimal(0)),
-    FENCE: HoldDownFigures(25, 1, 0.25, Decimal("0.05"), Decimal(0)),
+    TAPE: HoldDownFigures(0, 3, 1, 2, Decimal("0.10"), Decimal("0.60")),
+    SCREWS: HoldDownFigures(1, 4, 1, 0, Decimal("0.20"), Decimal(0)),
+    FENCE: HoldDownFigures(25, 1, 0.25, 0, Decimal("0.05"), Decimal(0)),
 }
 """Common practice, no source: masking tape on both faces with a quick glue between; four screws, and three or four tabs
 to saw and sand off each piece; a fence and cams screwed to the bed once, each blank pushed against them."""
@@ -118,9 +119,10 @@ def hold_down_advice(ways: Sequence[HoldDown], job: HoldDownJob) -> str:
 
 def _way(name: str, job: HoldDownJob, hands_dollars_an_hour: Decimal) -> HoldDown:
     figures = job.figures[name]
-    minutes = (figures.set_up_minutes + job.loads * figures.minutes_a_load) / job.pieces + figures.minutes_a_piece
-    area_ft2 = Decimal(str(job.piece_area_in2)) / 144
-    consumables = figures.dollars_a_load * job.loads / job.pieces + figures.dollars_a_ft2 * area_ft2
+    piece_ft2 = job.piece_area_in2 / 144
+    minutes = (figures.set_up_minutes + job.loads * figures.minutes_a_load) / job.pieces
+    minutes += figures.minutes_a_piece + figures.minutes_a_ft2 * piece_ft2
+    consumables = figures.dollars_a_load * job.loads / job.pieces + figures.dollars_a_ft2 * Decimal(str(piece_ft2))
     dollars = Decimal(str(minutes)) * hands_dollars_an_hour / 60 + consumables
     return HoldDown(
         name,

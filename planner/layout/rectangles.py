@@ -39,7 +39,7 @@ class _Best:
     """The best answer so far, and whether there can be none better."""
 
     def __init__(self, worth: Sequence[float], most: float) -> None:
-        self._worth = worth
+        self.worth = worth
         self._most = most
         self.value = -1.0
         self.spots: Spots = {}
@@ -52,7 +52,7 @@ class _Best:
         return value
 
     def value_of(self, spots: Spots) -> float:
-        return sum(self._worth[number] for number in spots)
+        return sum(self.worth[number] for number in spots)
 
     @property
     def is_full(self) -> bool:
@@ -79,7 +79,9 @@ def _room_worth(boxes: Sequence[Box], worth: Sequence[float], zone: Size) -> flo
     return value
 
 
-def _orders(boxes: Sequence[Box]) -> list[list[int]]:
+def _orders(boxes: Sequence[Box], worth: Sequence[float]) -> list[list[int]]:
+    """What is worth most for its room first, and the largest first in several senses of the word."""
+    dense = sorted(range(len(boxes)), key=lambda n: (-worth[n] / (boxes[n][0] * boxes[n][1]), n))
     keys: tuple[Callable[[Box], tuple[float, float]], ...] = (
         lambda box: (-box[0] * box[1], -max(box[:2])),
         lambda box: (-max(box[:2]), -min(box[:2])),
@@ -87,11 +89,15 @@ def _orders(boxes: Sequence[Box]) -> list[list[int]]:
         lambda box: (-box[0], -box[1]),
         lambda box: (-box[1], -box[0]),
     )
-    return [sorted(range(len(boxes)), key=lambda n, key=key: (key(boxes[n]), n)) for key in keys]  # type: ignore[misc]
+    return [*(_sorted(boxes, key) for key in keys), dense]
+
+
+def _sorted(boxes: Sequence[Box], key: Callable[[Box], tuple[float, float]]) -> list[int]:
+    return sorted(range(len(boxes)), key=lambda n: (key(boxes[n]), n))
 
 
 def _in_order(boxes: Sequence[Box], zone: Size, best: _Best) -> None:
-    for order in _orders(boxes):
+    for order in _orders(boxes, best.worth):
         for rule in RULES:
             best.take(fill_rooms(boxes, order, zone, rule))
             if best.is_full:
@@ -141,7 +147,7 @@ def _by_search(boxes: Sequence[Box], zone: Size, best: _Best, tries: Tries) -> N
     for way in (False, True):
         lying = [(box[1], box[0], box[2]) for box in boxes] if way else list(boxes)
         room = (zone[1], zone[0]) if way else zone
-        orders = _orders(lying)
+        orders = _orders(lying, best.worth)
         order = max(orders, key=lambda each: best.value_of(fill_hollows(lying, each, room)))
         value = best.value_of(fill_hollows(lying, order, room))
         rounds = tries.all
