@@ -30,12 +30,8 @@ class Filler:
         self._outlines: Outlines | None = None
 
     def fits(self, number: int, size: PanelSize) -> bool:
-        """Whether a piece fits the empty panel in any of its turns."""
-        piece, zone = self.pieces[number], self._rules.zone(size)
-        length, width, may_turn = self._box(number)
-        if goes_in(piece.size, zone) or (may_turn and goes_in((width - self._gap, length - self._gap), zone)):
-            return True
-        return not piece.is_box and len(piece.degrees) > 1 and self._zone_takes_a_turn(number, zone)
+        """Whether a piece fits the empty panel in any of the turns that are tried."""
+        return self._turn_that_fits(number, self._rules.zone(size)) is not None
 
     def fill(self, numbers: Sequence[int], size: PanelSize, share: float = 1.0) -> Filling:
         """Where to lay as much as can be of the pieces `numbers` on a panel, with a share of the tries."""
@@ -48,7 +44,7 @@ class Filler:
                 best = filling
             if self._worth(best) >= most * (1 - 1e-9):
                 break
-        return best
+        return best or self._one_alone(numbers, zone)
 
     def reach(self, filling: Filling) -> Size:
         """How far the pieces of a filling reach along and across, inside the margins."""
@@ -121,9 +117,14 @@ class Filler:
                 filled = fill_rooms(by_number, order, room, rule, spots)
                 yield {number: _quarter(spot) for number, spot in filled.items()}
 
-    def _zone_takes_a_turn(self, number: int, zone: Size) -> bool:
-        outlines = self._all_outlines
-        return any(goes_in(outlines.true_size(number, turn), zone) for turn in self.pieces[number].degrees)
+    def _turn_that_fits(self, number: int, zone: Size) -> int | None:
+        turns = self.pieces[number].degrees
+        return next((turn for turn in turns if goes_in(self.size(number, turn), zone)), None)
+
+    def _one_alone(self, numbers: Sequence[int], zone: Size) -> Filling:
+        """The first piece by itself: it fits so tightly or so askew that no way of filling found it a place."""
+        turns = ((number, self._turn_that_fits(number, zone)) for number in numbers)
+        return next(({number: (0.0, 0.0, turn)} for number, turn in turns if turn is not None), {})
 
     @property
     def _all_outlines(self) -> Outlines:

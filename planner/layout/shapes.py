@@ -17,7 +17,7 @@ from shapely import Polygon
 from shapely.affinity import rotate, translate
 
 from planner.layout.grown import diameter_around, grown, no_fit
-from planner.layout.panels import NestPiece
+from planner.layout.panels import FREE_STEP_DEGREES, NestPiece
 from planner.layout.rooms import Size
 from planner.layout.tries import Tries
 
@@ -28,6 +28,7 @@ Key = tuple[int, int]
 Liking = Callable[[np.ndarray[Any, Any], Size], np.ndarray[Any, Any]]
 TOUCH_IN = 2e-7
 """No-fit polygons are made this much smaller, so that a gap as wide as the piece isn't lost in rounding."""
+MOST_TURNS = 4
 MARK_IN = 1e-6
 """Outlines that differ by less are one shape."""
 MANY = 25
@@ -62,6 +63,7 @@ class Outlines:
         self._true: dict[Key, Polygon] = {}
         self._no_fits: dict[tuple[Key, Key], Polygon] = {}
         self.spacing_in = spacing_in
+        self._steps = self._steps_between_turns()
         known: dict[tuple[bytes, tuple[int, ...]], int] = {}
         for number, piece in enumerate(pieces):
             mark = (shapely.to_wkb(shapely.set_precision(piece.rim, MARK_IN).normalize()), piece.degrees)
@@ -79,10 +81,18 @@ class Outlines:
             around, true = (rotate(each, turn, origin=(0, 0)) for each in (outline, piece.rim))
             left, low = around.bounds[:2]
             moved = translate(around, -left, -low)
-            if not any(shapely.equals_exact(moved.normalize(), self.at[shape, k].normalize(), 1e-9) for k in kept):
+            fine = turn % (FREE_STEP_DEGREES * self._steps) == 0
+            if fine and not any(
+                shapely.equals_exact(moved.normalize(), self.at[shape, k].normalize(), 1e-9) for k in kept
+            ):
                 kept.append(turn)
             self.at[shape, turn], self._true[shape, turn] = moved, translate(true, -left, -low)
         return tuple(kept)
+
+    def _steps_between_turns(self) -> int:
+        """One turn in so many is tried of shapes that turn freely: with many shapes the pairs of turns are too many."""
+        free = {round(piece.area_in2, 6) for piece in self.pieces if len(piece.degrees) > MOST_TURNS}
+        return 1 if len(free) <= 1 else 3 if len(free) <= MOST_TURNS else 6
 
     def true_size(self, number: int, turn: int) -> Size:
         """Length and width of the piece's own box when it is turned so."""

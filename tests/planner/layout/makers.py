@@ -1,4 +1,5 @@
 from math import cos, pi, sin
+from random import Random
 
 from shapely import Point, Polygon, box
 
@@ -35,6 +36,10 @@ def bare_rules(length_in, width_in):
 
 def make_stock(length_in=48.0, width_in=13.0, count=99):
     return [PanelStock(PanelSize(length_in, width_in), count)]
+
+
+def chance(seed):
+    return Random(seed)  # noqa: S311 - repeatable tests
 
 
 def cut_up(rng, length_in, width_in, count, grid_in=0.0):

@@ -1,6 +1,5 @@
 from dataclasses import replace
 from itertools import combinations
-from random import Random
 
 import pytest
 from hypothesis import given, settings
@@ -17,6 +16,7 @@ from tests.planner.layout.makers import (
     HEART,
     TRIANGLE,
     bare_rules,
+    chance,
     circle,
     cut_up,
     make_pieces,
@@ -37,9 +37,9 @@ outlines = st.one_of(
 )
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=30, deadline=None)
 @given(
-    st.lists(st.tuples(outlines, st.sampled_from(Turns)), max_size=7),
+    st.lists(st.tuples(outlines, st.sampled_from(Turns)), max_size=6),
     st.sampled_from([0.0, 0.3, 1.0]),
     st.booleans(),
     st.integers(0, 3),
@@ -65,6 +65,14 @@ def test_a_piece_alone_on_its_panel_is_placed_exactly_where_it_fits_as_the_grain
 
 
 @pytest.mark.parametrize("turns", [Turns.HALF, Turns.QUARTERS])
+def test_a_stick_that_may_turn_freely_lies_askew_where_it_fits_only_so():
+    pieces = make_pieces((24, 1), (24, 1), turns=Turns.FREE)
+    rules = make_rules(edge=0, screws=0, planer=20, bed=(20, 20))
+    found = nest(pieces, rules, panels=make_stock(20, 20), tries=5)
+    assert not found.unplaced
+    assert broken_nest_rules(pieces, rules, found) == ()
+
+
 def test_only_a_design_that_allows_it_lies_across_the_grain(turns):
     pieces = make_pieces((10, 20), turns=turns)
     found = nest(pieces, make_rules(), panels=make_stock())
@@ -109,7 +117,7 @@ def test_the_same_seed_gives_the_same_nest_whatever_the_hour():
 
 def test_the_search_ends_when_somebody_says_so():
     asked = []
-    pieces = make_pieces(*cut_up(Random(3), 48, 24, 30, 1))
+    pieces = make_pieces(*cut_up(chance(3), 48, 24, 30, 1))
     nest(pieces, bare_rules(48, 24), panels=make_stock(48, 24), tries=10**9, enough=lambda: not asked.append(1))
     assert 0 < len(asked) < 20
 
@@ -128,7 +136,7 @@ def test_triangles_turn_by_half_into_each_others_gaps():
 
 
 def test_what_was_cut_from_a_full_panel_goes_back_on_it():
-    rng = Random(8)
+    rng = chance(8)
     pieces = make_pieces(*cut_up(rng, 48, 24, 24))
     found = nest(pieces, bare_rules(48, 24), panels=make_stock(48, 24))
     assert (len(found.panels), found.yield_fraction) == (1, pytest.approx(1))

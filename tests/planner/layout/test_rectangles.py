@@ -1,5 +1,4 @@
 from itertools import combinations
-from random import Random
 
 import pytest
 from hypothesis import given, settings
@@ -10,7 +9,7 @@ from planner.layout.boxes import lying
 from planner.layout.rectangles import fill_with_boxes
 from planner.layout.skyline import fill_hollows
 from planner.layout.tries import Tries
-from tests.planner.layout.makers import cut_up
+from tests.planner.layout.makers import chance, cut_up
 
 boxes = st.lists(st.tuples(st.floats(1, 30), st.floats(1, 30), st.booleans()), max_size=12)
 whole = st.lists(st.tuples(st.integers(1, 9), st.integers(1, 9), st.booleans()), max_size=14)
@@ -18,7 +17,7 @@ ZONE = (20.0, 12.0)
 
 
 def few(count=5, seed=1):
-    return Tries(Random(seed), count, lambda: False)
+    return Tries(chance(seed), count, lambda: False)
 
 
 def fill(sides, zone=ZONE, tries=None):
@@ -70,7 +69,7 @@ def test_blocks_hold_their_boxes_without_waste(sides, rng):
 @pytest.mark.parametrize("may_turn", [True, False])
 @pytest.mark.parametrize("count", [6, 15, 30])
 def test_what_was_cut_from_a_full_zone_fills_it(count, may_turn):
-    sides = [(*side, may_turn) for side in cut_up(Random(count), *ZONE, count)]
+    sides = [(*side, may_turn) for side in cut_up(chance(count), *ZONE, count)]
     assert len(fill(sides, tries=few(200))) == count
 
 
@@ -81,7 +80,7 @@ def test_a_pinwheel_that_no_straight_cut_takes_apart_is_found():
 
 def test_alike_boxes_that_may_not_turn_lie_in_a_grid_at_once():
     asked = []
-    tries = Tries(Random(1), 1000, lambda: bool(asked.append(1)))
+    tries = Tries(chance(1), 1000, lambda: bool(asked.append(1)))
     assert len(fill([(3.0, 5.0, False)] * 30, tries=tries)) == 6 * 2
     assert not asked
 

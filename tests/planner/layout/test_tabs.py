@@ -1,3 +1,5 @@
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -12,7 +14,7 @@ from tests.planner.layout.makers import HEART, circle
 def test_tabs_stand_on_the_outline_evenly_and_three_at_least(outline, apart_in):
     places = tab_places(outline, apart_in)
     along = sorted(outline.exterior.project(Point(place)) for place in places)
-    gaps = [later - before for before, later in zip(along, along[1:], strict=False)]
+    gaps = [later - before for before, later in pairwise(along)]
     assert len(places) >= 3
     assert all(outline.exterior.distance(Point(place)) < 1e-9 for place in places)
     assert max(gaps) <= apart_in + 1e-6
