@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from math import pi, sqrt
 
 from planner.layout.boxes import Box, Spot, fill_rooms
@@ -24,10 +24,17 @@ class Filler:
 
     def __init__(self, pieces: Sequence[NestPiece], rules: PanelRules, tries: Tries) -> None:
         self.pieces = pieces
+        self.large_first = 0.0
+        """How much more a square inch of the largest piece counts than one of the smallest, as a share."""
         self._rules = rules
+        self._most_in2 = max((piece.area_in2 for piece in pieces), default=1.0)
         self._tries = tries
         self._gap = rules.spacing_in
         self._outlines: Outlines | None = None
+
+    @property
+    def is_enough(self) -> bool:
+        return self._tries.enough()
 
     def fits(self, number: int, size: PanelSize) -> bool:
         """Whether a piece fits the empty panel in any of the turns that are tried."""
@@ -38,7 +45,7 @@ class Filler:
         zone = self._rules.zone(size)
         numbers = [number for number in numbers if self.fits(number, size)]
         best: Filling = {}
-        most = sum(self.pieces[number].area_in2 for number in numbers)
+        most = self._worth(numbers)
         for filling in self._ways(numbers, zone, self._tries.fewer(share)) if numbers else ():
             if self._worth(filling) > self._worth(best):
                 best = filling
@@ -58,12 +65,20 @@ class Filler:
             return piece.size
         return piece.size[::-1] if turn % 90 == 0 else self._all_outlines.true_size(number, turn)
 
-    def _worth(self, filling: Filling) -> float:
-        return sum(self.pieces[number].area_in2 for number in filling)
+    def _worth(self, numbers: Iterable[int]) -> float:
+        return sum(self._counts(number) for number in numbers)
+
+    def _counts(self, number: int) -> float:
+        return self.pieces[number].area_in2 * (1 + self.large_first * self.pieces[number].area_in2 / self._most_in2)
 
     def room_needed(self, numbers: Sequence[int]) -> float:
         """About how much the pieces take of a zone that is half the spacing larger all round, as their outlines are."""
         return sum(self._room(number) for number in numbers)
+
+    def room_in(self, size: PanelSize) -> float:
+        """How much of it a panel has."""
+        length, width = self._grown(self._rules.zone(size))
+        return length * width
 
     def _room(self, number: int) -> float:
         length, width, _ = self._box(number)
@@ -91,7 +106,7 @@ class Filler:
 
     def _by_boxes(self, numbers: Sequence[int], zone: Size, tries: Tries) -> Filling:
         boxes = [self._box(number) for number in numbers]
-        worth = [self.pieces[number].area_in2 for number in numbers]
+        worth = [self._counts(number) for number in numbers]
         spots = fill_with_boxes(boxes, worth, self._grown(zone), tries)
         return {numbers[n]: _quarter(spot) for n, spot in spots.items()}
 

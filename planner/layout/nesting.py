@@ -27,6 +27,12 @@ from planner.layout.tries import Tries
 TRIES = 600
 LEAST_OFFCUT_IN = (12.0, 4.0)
 """Common practice, no source: from this on an offcut is kept for a small piece or a glue-up's strip."""
+LARGE_FIRST = (0.1, 0.5, 2.0)
+"""Small pieces fill gaps on any panel: where panels could be fewer, large ones count for more."""
+AGAIN = 0.4
+"""The share of tries when all panels are filled anew."""
+FEW_PANELS = 10
+"""With more panels than this each of them gets fewer tries then."""
 SIXTEENTHS = 16
 FULLEST = (0.99, 0.96, 0.92, 0.87, 0.81, 0.74)
 """How full a panel to be glued up is hoped to get: the smallest such panel that takes all is kept."""
@@ -73,13 +79,29 @@ class _Maker:
     least_offcut_in: Size
 
     def from_stock(self, panels: Sequence[PanelStock]) -> Nest:
+        """Of several ways to fill panels in stock the one that leaves least, on least wood, the first panel fullest."""
+        best = self._from_stock(panels)
+        for large_first in LARGE_FIRST:
+            if self.filler.is_enough or self._cannot_be_fewer(best):
+                break
+            self.filler.large_first = large_first
+            best = min(best, self._from_stock(panels, AGAIN * min(1.0, FEW_PANELS / len(best.panels))), key=_cost)
+        return best
+
+    def _cannot_be_fewer(self, found: Nest) -> bool:
+        """Nothing is left over, and without its smallest panel there would be too little room."""
+        rooms = sorted(self.filler.room_in(panel.size) for panel in found.panels)
+        needed = self.filler.room_needed(range(len(self.filler.pieces)))
+        return not rooms or (not found.unplaced and sum(rooms[1:]) < needed * (1 - 1e-9))
+
+    def _from_stock(self, panels: Sequence[PanelStock], share: float = 1.0) -> Nest:
         """Panels in stock filled, each time the one that is used best."""
         left, made = list(range(len(self.filler.pieces))), []
         counts: dict[PanelSize, int] = {}
         for stock in panels:
             counts[stock.size] = counts.get(stock.size, 0) + stock.count
         while left:
-            tried = [(size, self.filler.fill(left, size)) for size, count in counts.items() if count]
+            tried = [(size, self.filler.fill(left, size, share)) for size, count in counts.items() if count]
             size, filling = max(tried, key=lambda each: self._share(*each), default=(None, {}))
             if size is None or not filling:
                 break
@@ -165,6 +187,11 @@ class _Maker:
             f"{piece.name} of {PanelSize(*piece.size)} doesn't fit inside the margins of any panel, "
             f"the largest being {largest}, in any turn that its grain allows.",
         )
+
+
+def _cost(found: Nest) -> tuple[float, float, float]:
+    placed_in2 = round(found.yield_fraction * found.area_in2, 6)
+    return -placed_in2, found.area_in2, -found.panels[0].yield_fraction if found.panels else 0.0
 
 
 def _check_ids(pieces: Sequence[NestPiece]) -> None:

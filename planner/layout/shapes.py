@@ -82,9 +82,7 @@ class Outlines:
             left, low = around.bounds[:2]
             moved = translate(around, -left, -low)
             fine = turn % (FREE_STEP_DEGREES * self._steps) == 0
-            if fine and not any(
-                shapely.equals_exact(moved.normalize(), self.at[shape, k].normalize(), 1e-9) for k in kept
-            ):
+            if fine and not any(_are_alike(moved, self.at[shape, other]) for other in kept):
                 kept.append(turn)
             self.at[shape, turn], self._true[shape, turn] = moved, translate(true, -left, -low)
         return tuple(kept)
@@ -149,6 +147,10 @@ class _Zone:
         return shapely.box(0.0, 0.0, max(right, TOUCH_IN), max(high, TOUCH_IN))
 
 
+def _are_alike(one: Polygon, other: Polygon) -> bool:
+    return bool(shapely.equals_exact(one.normalize(), other.normalize(), 1e-9))
+
+
 def fill_with_shapes(numbers: Sequence[int], outlines: Outlines, zone: Size, tries: Tries) -> dict[int, Lying]:
     """A place for as much as can be of the area of pieces, by number.
 
@@ -195,7 +197,7 @@ def _turns(outlines: Outlines, tries: Tries | None, most: int) -> dict[int, tupl
 
 
 def _some(turns: Sequence[int], tries: Tries) -> list[int]:
-    return tries.rng.sample(turns, min(len(turns), tries.rng.choice((1, 2, 2, 4, len(turns)))))
+    return tries.rng.sample(turns, min(len(turns), tries.rng.choice((1, 2, 2, MOST_TURNS))))
 
 
 def _laid(
