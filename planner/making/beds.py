@@ -12,7 +12,8 @@ from functools import cached_property
 from itertools import groupby
 from math import ceil
 
-from planner.layout.nesting import Oblong, Place, Size, lay_out
+from planner.layout.bed import Oblong, Place, lay_out
+from planner.layout.rooms import Size
 from planner.making.bits import Cut, Turn, bits_in_order, order_of_turns
 from planner.making.company import DAY, Member, are_as_urgent, none_waits_in_vain
 from planner.making.pieces import CommonMinutes

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from math import ceil
 
-from planner.layout.nesting import Oblong
+from planner.layout.bed import Oblong
 from planner.making.pieces import Blank, Design, Piece
 
 MARGIN_IN = 0.25

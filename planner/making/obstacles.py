@@ -6,7 +6,7 @@ from collections.abc import Collection
 from dataclasses import dataclass
 
 from planner.errors import MakingError
-from planner.layout.nesting import check_fits
+from planner.layout.bed import check_fits
 from planner.making.blanks import blank_for, clamps_for
 from planner.making.pace import Pace
 from planner.making.pieces import Piece
