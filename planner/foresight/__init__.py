@@ -1,0 +1,1 @@
+"""What lies ahead: what to make."""
