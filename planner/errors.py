@@ -19,3 +19,7 @@ class MakingError(PlannerError):
 
 class OutlineError(PlannerError):
     """An outline that can't be drawn or cut."""
+
+
+class CuttingError(PlannerError):
+    """A pass that a bit or a machine can't make."""

@@ -37,7 +37,7 @@ def test_the_planner_is_strictly_typed():
 
 def test_heavy_libraries_wait_until_they_are_needed():
     web = "import django; django.setup(); import shop.urls, django.urls; django.urls.get_resolver().url_patterns"
-    heavy = {"ortools", "shapely", "weasyprint", "pandas", "celery"}
+    heavy = {"ortools", "weasyprint", "pandas", "celery"}
     loaded = f"import sys; sys.exit(' '.join({heavy} & set(sys.modules)) or 0)"
     passes("env", "DJANGO_SETTINGS_MODULE=shop.settings", sys.executable, "-c", f"{web}; {loaded}")
 

@@ -1,0 +1,65 @@
+"""Chip loads: how thick a chip each edge takes, and whether that is good for the bit and the wood."""
+
+from __future__ import annotations
+
+from math import isfinite, sqrt
+
+from planner.errors import CuttingError
+from planner.trade.cutting.tools import Cutter, CutterShape
+
+QUARTER_INCH_RANGE = {"hard": (0.005, 0.010), "soft": (0.010, 0.020)}
+"""Inches a tooth for a 1/4 in bit in hardwood and softwood. Source: published chip-load tables, of low authority."""
+WIDEST_SCALE = 2.0
+DEEP_SHARE = 0.75
+"""Cutting deeper than the bit is wide, chips are a quarter thinner. Source: the same tables."""
+
+
+def chip_load_in(feed_in_per_min: float, rpm: float, flutes: int) -> float:
+    """Inches each edge takes: feed / (rpm · flutes).
+
+    >>> chip_load_in(396, 18_000, 2)
+    0.011
+    """
+    if not (isfinite(feed_in_per_min) and feed_in_per_min > 0 and isfinite(rpm) and rpm > 0 and flutes >= 1):
+        raise CuttingError("A chip load needs a feed and a speed above 0 and 1 flute or more.")
+    return feed_in_per_min / (rpm * flutes)
+
+
+def chip_load_range_in(diameter_in: float, wood: str = "hard", depth_in: float = 0.0) -> tuple[float, float]:
+    """The least and the most for a bit, in inches. Scaled from a 1/4 in bit by the root of the diameter, at most twice
+    it: common practice, no source. In cuts deeper than the bit is wide a quarter less."""
+    scale = min(WIDEST_SCALE, sqrt(diameter_in / 0.25)) * (DEEP_SHARE if depth_in > diameter_in else 1.0)
+    least, most = QUARTER_INCH_RANGE[wood]
+    return least * scale, most * scale
+
+
+def feed_findings(cutter: Cutter, *, wood: str = "hard", depth_in: float = 0.0) -> tuple[str, ...]:
+    """What is wrong with a bit's feed and speed, and what to change; nothing where all is well.
+
+    The maker's own table wins. V and round-over bits cut with a part of their width only; they are held to no range.
+    """
+    said = []
+    if cutter.shape not in {CutterShape.V, CutterShape.ROUND_OVER}:
+        said += _chips(cutter, *chip_load_range_in(cutter.diameter_in, wood, depth_in))
+    if cutter.depth_per_pass_in > cutter.diameter_in + 1e-9:
+        said.append(
+            f"It cuts {cutter.depth_per_pass_in:g} in deep at once, deeper than it is wide; "
+            f"{cutter.diameter_in / 2:g} in is easier on bit and wood."
+        )
+    if cutter.plunge_in_per_min > cutter.feed_in_per_min:
+        said.append("It plunges faster than it feeds; plunge at a third of the feed or so.")
+    return tuple(said)
+
+
+def _chips(cutter: Cutter, least_in: float, most_in: float) -> list[str]:
+    chip = chip_load_in(cutter.feed_in_per_min, cutter.rpm, cutter.flutes)
+    if chip < least_in:
+        feed = least_in * cutter.rpm * cutter.flutes
+        slower = cutter.feed_in_per_min / (least_in * cutter.flutes)
+        takes = f"Each edge takes {chip:.4f} in, less than {least_in:.4f}: it rubs and burns."
+        return [f"{takes} Feed at {feed:.0f} in a minute or turn at {slower:,.0f}."]
+    if chip > most_in:
+        feed = most_in * cutter.rpm * cutter.flutes
+        takes = f"Each edge takes {chip:.4f} in, more than {most_in:.4f}: it tears and may break."
+        return [f"{takes} Feed at {feed:.0f} in a minute or less."]
+    return []

@@ -1,0 +1,234 @@
+"""One pass of one bit over a piece: the path it really goes, and how long that takes.
+
+What is reckoned, so that anyone can do the sum by hand: every level the length of its path over the feed, with the time
+that corners and stops cost; for every entry the depth of the level over the plunge feed; between runs up, across and
+down again at the rapid; at the start down to the wood and at the end up from it. Not reckoned: bit changes, zeroing and
+the way from and to the machine's home, which belong to a bed load.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from itertools import pairwise
+from math import ceil, isfinite
+
+import numpy as np
+from shapely import LineString, Polygon
+
+from planner.errors import CuttingError
+from planner.trade.cutting.motion import Points, run_minutes, straight_minutes
+from planner.trade.cutting.rings import QUARTER_STEPS, SIMPLER_IN, linked, rounds
+from planner.trade.cutting.tools import Cutter, Machine
+
+TAB_HEIGHT_IN = 1 / 16
+HAIR = 1e-9
+
+
+class PassKind(StrEnum):
+    """What a pass does."""
+
+    POCKET = "pocket"
+    CLEAN_UP = "clean-up"
+    PROFILE = "profile"
+    ROUND_OVER = "round-over"
+    TEXTURE = "texture"
+    CARVE = "carve"
+
+
+@dataclass(frozen=True)
+class Workpiece:
+    """What is cut, in inches: the outline, the pockets in it, the lines carved into it, how thick the stock is."""
+
+    outline: Polygon
+    thickness_in: float
+    pockets: tuple[Polygon, ...] = ()
+    lines: tuple[LineString, ...] = ()
+
+    def __post_init__(self) -> None:
+        if not (isfinite(self.thickness_in) and self.thickness_in > 0):
+            raise CuttingError(f"The stock is more than 0 inches thick, not {self.thickness_in:g}.")
+
+
+@dataclass(frozen=True)
+class RoutedPass:
+    """A pass as the router goes it: minutes in all and by what they go to, inches of cutting path over all levels,
+    levels, lifts between runs, one level's path for a drawing, and the area (square inches) the bit can't reach."""
+
+    minutes: float
+    cutting_minutes: float
+    plunging_minutes: float
+    travelling_minutes: float
+    path_in: float
+    levels: int
+    retracts: int
+    paths: tuple[LineString, ...]
+    left_in2: float = 0.0
+
+
+@dataclass(frozen=True)
+class _Job:
+    """What a kind of pass comes down to: runs on each level, the levels' depths, and tabs."""
+
+    runs: tuple[Points, ...]
+    depths_in: tuple[float, ...]
+    tabs: int = 0
+    tab_levels: int = 0
+    left_in2: float = 0.0
+
+
+def routed(
+    kind: str,
+    piece: Workpiece,
+    cutter: Cutter,
+    machine: Machine,
+    *,
+    depth_in: float,
+    step_over: float = 0.4,
+    tabs: int = 4,
+) -> RoutedPass:
+    """One pass over a piece.
+
+    `step_over` is how far apart rounds lie, as a share of the bit's full diameter. pocket: rounds in every pocket, in
+    equal levels no deeper than the bit allows; clean-up: the same at full depth in one level; profile: round the
+    outline through the thickness, lifting over `tabs` tabs; round-over: once along the edge; texture: rounds over the
+    whole face, one level; carve: along the lines. Raises CuttingError, in one sentence, for what the bit can't do.
+    """
+    if kind not in set(PassKind):
+        raise CuttingError(f"“{kind}” is no pass; it is one of {', '.join(PassKind)}.")
+    _check(depth_in, step_over, tabs)
+    step_in = step_over * cutter.diameter_in
+    if kind == PassKind.POCKET:
+        job = _pocket(piece, cutter, depth_in, step_in, _levels(depth_in, cutter.depth_per_pass_in))
+    elif kind == PassKind.CLEAN_UP:
+        job = _pocket(piece, cutter, depth_in, step_in, (depth_in,))
+    elif kind == PassKind.PROFILE:
+        job = _profile(piece.outline, cutter, depth_in, tabs)
+    elif kind == PassKind.ROUND_OVER:
+        job = _Job((_edge(piece.outline, 0.0),), (depth_in,))
+    elif kind == PassKind.TEXTURE:
+        job = _Job(tuple(linked(rounds(piece.outline, step_in / 2, step_in), step_in)), (depth_in,))
+    else:
+        job = _carving(piece.lines, cutter, depth_in)
+    return _timed(job, cutter, machine)
+
+
+def _pocket(piece: Workpiece, cutter: Cutter, depth_in: float, step_in: float, depths_in: tuple[float, ...]) -> _Job:
+    if not piece.pockets:
+        raise CuttingError("There is no pocket to cut; give the design a pocket depth and a rim, or draw one.")
+    if depth_in >= piece.thickness_in:
+        raise CuttingError(f"The pocket is {depth_in:g} in deep in stock of {piece.thickness_in:g} in; leave a floor.")
+    runs: list[Points] = []
+    left_in2 = 0.0
+    for pocket in piece.pockets:
+        rings = rounds(pocket, cutter.radius_in, step_in)
+        if not rings:
+            raise CuttingError(f"A bit of {cutter.diameter_in:g} in doesn't enter the pocket; take a smaller one.")
+        runs += linked(rings, step_in)
+        reached = pocket.buffer(-cutter.radius_in).buffer(cutter.radius_in, quad_segs=QUARTER_STEPS)
+        left_in2 += max(0.0, pocket.area - reached.area)
+    return _Job(tuple(runs), depths_in, left_in2=left_in2)
+
+
+def _profile(outline: Polygon, cutter: Cutter, depth_in: float, tabs: int) -> _Job:
+    depths = _levels(depth_in, cutter.depth_per_pass_in)
+    low = depth_in - TAB_HEIGHT_IN
+    return _Job(
+        (_edge(outline, cutter.radius_in),),
+        depths,
+        tabs=tabs,
+        tab_levels=sum(bottom > low + HAIR for bottom in np.cumsum(depths)),
+    )
+
+
+def _carving(lines: Sequence[LineString], cutter: Cutter, depth_in: float) -> _Job:
+    if not lines:
+        raise CuttingError(
+            "There are no lines to carve; draw them as open lines, or give this pass its minutes by hand."
+        )
+    runs = tuple(np.asarray(line.simplify(SIMPLER_IN).coords) for line in lines)
+    return _Job(runs, _levels(depth_in, cutter.depth_per_pass_in))
+
+
+def _levels(depth_in: float, at_once_in: float) -> tuple[float, ...]:
+    """Equal levels, as few as the bit allows."""
+    count = max(1, ceil(depth_in / at_once_in - HAIR))
+    return (depth_in / count,) * count
+
+
+def _edge(outline: Polygon, outside_in: float) -> Points:
+    grown = outline.simplify(SIMPLER_IN)
+    if outside_in:
+        grown = grown.buffer(outside_in, quad_segs=QUARTER_STEPS)
+    return np.asarray(grown.exterior.coords)
+
+
+def _timed(job: _Job, cutter: Cutter, machine: Machine) -> RoutedPass:
+    a = machine.acceleration_in_per_s2
+    levels = len(job.depths_in)
+    cutting = sum(run_minutes(run, cutter.feed_in_per_min, a) for run in job.runs) * (levels - job.tab_levels)
+    plunging = sum(straight_minutes(depth, cutter.plunge_in_per_min, a) for depth in job.depths_in) * len(job.runs)
+    if job.tab_levels:
+        cutting += job.tab_levels * sum(_between_tabs(run, job.tabs, cutter, a) for run in job.runs)
+        lift = straight_minutes(TAB_HEIGHT_IN, machine.rapid_in_per_min, a)
+        plunging += job.tab_levels * job.tabs * (lift + straight_minutes(TAB_HEIGHT_IN, cutter.plunge_in_per_min, a))
+    travelling, retracts = _travel(job, machine)
+    return RoutedPass(
+        minutes=cutting + plunging + travelling,
+        cutting_minutes=cutting,
+        plunging_minutes=plunging,
+        travelling_minutes=travelling,
+        path_in=levels * sum(_length(run) for run in job.runs),
+        levels=levels,
+        retracts=retracts,
+        paths=tuple(LineString(run) for run in job.runs),
+        left_in2=job.left_in2,
+    )
+
+
+def _between_tabs(run: Points, tabs: int, cutter: Cutter, acceleration: float) -> float:
+    """The round cut into as many runs as there are tabs, each from rest to rest."""
+    if not tabs:
+        return run_minutes(run, cutter.feed_in_per_min, acceleration)
+    whole = run_minutes(run, cutter.feed_in_per_min, acceleration)
+    # to stop and start again costs v/a seconds
+    a_stop = cutter.feed_in_per_min / 60 / acceleration / 60
+    return whole + (tabs - 1) * a_stop
+
+
+def _travel(job: _Job, machine: Machine) -> tuple[float, int]:
+    """Ups, acrosses and downs at the rapid; on each level the runs in the same order, then back to the first."""
+    a = machine.acceleration_in_per_s2
+    hops = [_hop(before[-1], after[0], machine) for before, after in pairwise(job.runs)]
+    back = _hop(job.runs[-1][-1], job.runs[0][0], machine) if len(job.runs) > 1 else 0.0
+    bottoms = np.cumsum(job.depths_in)
+    minutes, retracts = 0.0, 0
+    for level, bottom in enumerate(bottoms):
+        lift = machine.retract_in + float(bottom)
+        up_and_down = 2 * straight_minutes(lift, machine.rapid_in_per_min, a)
+        is_last = level == len(bottoms) - 1
+        count = len(hops) + (0 if is_last or len(job.runs) == 1 else 1)
+        minutes += sum(hops) + (0.0 if is_last else back) + count * up_and_down
+        retracts += count
+    down = straight_minutes(machine.retract_in, machine.rapid_in_per_min, a)
+    up = straight_minutes(machine.retract_in + float(bottoms[-1]), machine.rapid_in_per_min, a)
+    return minutes + down + up, retracts
+
+
+def _hop(start: Points, end: Points, machine: Machine) -> float:
+    apart = float(np.hypot(*(end - start)))
+    return straight_minutes(apart, machine.rapid_in_per_min, machine.acceleration_in_per_s2)
+
+
+def _length(run: Points) -> float:
+    return float(np.hypot(*np.diff(run, axis=0).T).sum())
+
+
+def _check(depth_in: float, step_over: float, tabs: int) -> None:
+    if not (isfinite(depth_in) and depth_in > 0):
+        raise CuttingError(f"A cut is more than 0 inches deep, not {depth_in:g}.")
+    if not (isfinite(step_over) and 0.01 - HAIR <= step_over <= 1):
+        raise CuttingError(f"A step-over is 1 to 100 % of the bit, not {step_over * 100:g}.")
+    if not 0 <= tabs <= 100:
+        raise CuttingError(f"A piece has 0 to 100 tabs, not {tabs}.")

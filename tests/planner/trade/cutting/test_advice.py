@@ -1,0 +1,120 @@
+"""Cusps, step-over advice, feeds, lasers, and the factor learned from ticks."""
+
+from itertools import pairwise
+from math import exp
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from planner.errors import CuttingError
+from planner.trade.cutting import (
+    Cutter,
+    chip_load_in,
+    correction_of,
+    cusp_height_in,
+    feed_findings,
+    laser_raster_minutes,
+    laser_vector_minutes,
+    step_over_advice,
+    step_over_for_cusp_in,
+)
+
+cutters = st.builds(
+    lambda diameter, share: Cutter("bowl", diameter, corner_radius_in=diameter / 2 * share),
+    st.floats(0.1, 2),
+    st.floats(0.05, 1),
+)
+
+
+@given(cutters, st.floats(0.01, 1))
+def test_a_cusp_is_undone_by_its_step_over(cutter, share):
+    step = max(share * cutter.diameter_in, cutter.flat_in + 1e-6)
+    cusp = cusp_height_in(cutter, step)
+    assert step_over_for_cusp_in(cutter, cusp) == pytest.approx(step, rel=1e-3, abs=1e-3)
+
+
+@given(cutters)
+def test_cusps_grow_with_the_step_and_end_at_the_corner(cutter):
+    cusps = [cusp_height_in(cutter, cutter.diameter_in * share / 20) for share in range(1, 21)]
+    assert all(a <= b + 1e-12 for a, b in pairwise(cusps))
+    assert cusps[-1] == pytest.approx(cutter.corner_in)
+
+
+def test_a_flat_bit_leaves_no_cusp():
+    assert cusp_height_in(Cutter("flat", 0.5), 0.4) == 0
+
+
+def test_the_advice_is_the_step_over_that_takes_least_in_all():
+    advice = step_over_advice(lambda step: 2 / step, Cutter("bowl", 0.75), 120)
+    assert advice.best.total_minutes == min(row.total_minutes for row in advice.rows)
+    assert advice.rows[0].router_minutes > advice.best.router_minutes
+    assert advice.rows[-1].sanding_minutes > advice.best.sanding_minutes
+
+
+@pytest.mark.parametrize(
+    ("cutter", "said"),
+    [
+        (Cutter("down-cut", 0.25, feed_in_per_min=60), "it rubs and burns. Feed at 180 in a minute or turn at 6,000"),
+        (Cutter("down-cut", 0.25, feed_in_per_min=900), "it tears and may break"),
+        (Cutter("down-cut", 0.25, feed_in_per_min=250, depth_per_pass_in=0.5), "deeper than it is wide"),
+        (Cutter("down-cut", 0.25, feed_in_per_min=250, plunge_in_per_min=300), "plunges faster"),
+    ],
+)
+def test_a_wrong_feed_is_told_with_what_to_change(cutter, said):
+    assert any(said in finding for finding in feed_findings(cutter))
+
+
+def test_a_good_feed_is_told_nothing():
+    assert feed_findings(Cutter("down-cut", 0.25, feed_in_per_min=250)) == ()
+
+
+def test_what_is_said_mends_it():
+    slow = Cutter("flat", 0.5, feed_in_per_min=50)
+    (said,) = feed_findings(slow)
+    feed = float(said.split("Feed at ")[1].split()[0])
+    assert feed_findings(Cutter("flat", 0.5, feed_in_per_min=feed + 1)) == ()
+    assert chip_load_in(feed, 18_000, 2) > chip_load_in(50, 18_000, 2)
+
+
+@given(st.floats(0.5, 12), st.floats(0.5, 12), st.integers(50, 600))
+def test_an_engraving_takes_as_long_as_its_lines(length_in, width_in, lines):
+    minutes = laser_raster_minutes(length_in, width_in, lines_per_in=lines, speed_in_per_s=12)
+    assert minutes >= length_in * width_in * lines / 12 / 60 * (1 - 1e-9)
+    assert laser_raster_minutes(length_in, width_in, lines_per_in=2 * lines, speed_in_per_s=12) > 1.5 * minutes
+
+
+def test_a_cut_takes_its_length_over_its_speed():
+    assert laser_vector_minutes(48, speed_in_per_s=0.8) == 1
+
+
+@pytest.mark.parametrize("wrong", [0, -1, float("nan"), float("inf")])
+def test_a_laser_has_a_speed(wrong):
+    with pytest.raises(CuttingError, match="speed is more than 0"):
+        laser_vector_minutes(10, speed_in_per_s=wrong)
+
+
+@given(st.floats(0.5, 2), st.integers(8, 60))
+def test_the_factor_comes_near_what_every_tick_says(factor, count):
+    learned = correction_of([(10 + n, (10 + n) * factor) for n in range(count)])
+    assert abs(learned.factor - 1) <= abs(factor - 1) + 1e-9
+    assert learned.factor == pytest.approx(factor ** (count / (count + 3)), rel=1e-6)
+    assert learned.low <= learned.factor <= learned.high
+
+
+def test_one_mad_tick_in_ten_changes_little():
+    calm = [(20, 22)] * 9
+    assert correction_of([*calm, (20, 400)]).factor == pytest.approx(correction_of([*calm, (20, 22)]).factor, rel=0.05)
+
+
+def test_more_ticks_make_it_surer():
+    few, many = correction_of([(10, 12)] * 4), correction_of([(10, 12)] * 40)
+    assert many.high - many.low < few.high - few.low
+    assert many.is_sure
+    assert "longer than geometry says, from 40 ticks." in many.says
+
+
+def test_before_three_ticks_nothing_is_said():
+    assert correction_of([(10, 20), (10, 20)]).factor == 1
+    assert "Only 2 of 3 ticks" in correction_of([(10, 20), (10, 20), (0, 5), (5, float("nan"))]).says
+    assert correction_of([]).high == pytest.approx(exp(0.4))

@@ -1,0 +1,57 @@
+"""Time along a path with limits of acceleration."""
+
+from math import pi
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from planner.trade.cutting.motion import run_minutes, straight_minutes
+
+lengths = st.floats(0.001, 100)
+feeds = st.floats(5, 400)
+paths = st.lists(st.tuples(st.floats(-20, 20), st.floats(-20, 20)), min_size=2, max_size=30).map(np.array)
+
+
+def length(points):
+    return np.hypot(*np.diff(points, axis=0).T).sum()
+
+
+@given(paths, feeds, st.floats(1, 200))
+def test_no_path_is_quicker_than_its_length_over_the_feed(points, feed, acceleration):
+    assert run_minutes(points, feed, acceleration) >= length(points) / feed * (1 - 1e-9) - 1e-12
+
+
+@given(paths, feeds)
+def test_a_machine_without_weight_takes_length_over_feed(points, feed):
+    assert run_minutes(points, feed, 1e12) == pytest.approx(length(points) / feed, rel=1e-3, abs=1e-6)
+
+
+@given(paths, feeds, st.floats(1, 200), st.floats(1.01, 5))
+def test_more_acceleration_never_takes_longer(points, feed, acceleration, more):
+    assert run_minutes(points, feed, acceleration * more) <= run_minutes(points, feed, acceleration) * (1 + 1e-9)
+
+
+@given(lengths, feeds, st.integers(2, 20))
+def test_points_on_a_straight_run_change_nothing(length_in, feed, parts):
+    cut_up = np.linspace([0, 0], [length_in, 0], parts)
+    assert run_minutes(cut_up, feed, 20) == pytest.approx(straight_minutes(length_in, feed, 20), rel=1e-6)
+
+
+@given(st.floats(0.2, 10))
+def test_a_circle_of_chords_is_gone_round_without_stops(radius_in):
+    turns = np.linspace(0, 2 * pi, 400)
+    circle = radius_in * np.column_stack([np.cos(turns), np.sin(turns)])
+    naive = 2 * pi * radius_in / 100
+    assert run_minutes(circle, 100, 20) == pytest.approx(naive + 100 / 60 / 20 / 60, rel=0.02)
+
+
+def test_a_sharp_corner_costs_time_and_a_blunt_one_less():
+    sharp = run_minutes(np.array([[0, 0], [5, 0], [0, 0.1]]), 100, 20)
+    blunt = run_minutes(np.array([[0, 0], [5, 0], [10, 0.1]]), 100, 20)
+    assert sharp > blunt
+
+
+def test_no_way_takes_no_time():
+    assert run_minutes(np.array([[1.0, 1.0], [1.0, 1.0]]), 100, 20) == 0
