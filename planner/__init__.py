@@ -30,6 +30,7 @@ from planner.layout.panels import (
     outline_on_panel,
 )
 from planner.making.assembly import problem_of
+from planner.making.blanks import clamps_for
 from planner.making.pieces import (
     Bed,
     Blank,
@@ -213,6 +214,7 @@ __all__ = [
     "best_mix",
     "broken_rules",
     "check_outline",
+    "clamps_for",
     "compare_hold_downs",
     "correction_of",
     "cost",

@@ -123,7 +123,15 @@ def bars(values: Sequence[tuple[str, float, str]], *, wanted: float | None = Non
         length = abs(number) * a_unit
         x = zero if number >= 0 else zero - length
         drawn.append(
-            Bar(name, GAP + place * (BAR + GAP), round(x, 1), round(length, 1), word, round(max(zero, x + length) + 8, 1), number < 0)
+            Bar(
+                name,
+                GAP + place * (BAR + GAP),
+                round(x, 1),
+                round(length, 1),
+                word,
+                round(max(zero, x + length) + 8, 1),
+                number < 0,
+            )
         )
     return Bars(tuple(drawn), round(zero, 1), None if wanted is None else round(zero + wanted * a_unit, 1))
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, datetime
+from decimal import Decimal
 
 from django import template
 from django.utils import timezone
@@ -111,6 +112,14 @@ def act(kind: str) -> str:
 
 
 @register.filter
-def dollars(amount: object) -> str:
+def dollars(amount: Decimal | None) -> str:
     """Money as it stands on a price tag."""
-    return "" if amount is None else f"${amount:.2f}"
+    if amount is None:
+        return ""
+    return f"-${-amount:.2f}" if amount < 0 else f"${amount:.2f}"
+
+
+@register.filter
+def lost(amount: Decimal) -> str:
+    """What is lost, as money: -4 -> "$4.00"."""
+    return dollars(-amount)

@@ -27,12 +27,18 @@ SPECIES = {
 
 # its shape, its diameter, how it is fed (turns, feed, plunge, in a minute), how deep at once, and what is its own
 BITS = {
-    BOWL: (Bit.Shape.BOWL, "3/4", (16_000, 150, 40), "1/4", {"corner_radius_nm": parse_length_nm("1/4"), "price": 42}),
-    DOWN_CUT: (Bit.Shape.DOWN_CUT, "1/4", (18_000, 100, 30), "3/16", {"price": 24}),
-    ROUND_OVER: (Bit.Shape.ROUND_OVER, "1/4", (16_000, 80, 30), "1/4", {"price": 35}),
-    FLAT: (Bit.Shape.FLAT, "1/2", (16_000, 130, 40), "1/4", {"price": 28}),
-    SMALL_BOWL: (Bit.Shape.BOWL, "1/2", (17_000, 140, 40), "1/4", {"corner_radius_nm": parse_length_nm("1/8"), "price": 34}),
-    V: (Bit.Shape.V, "1/2", (18_000, 80, 25), "1/8", {"angle_degrees": 90, "price": 26}),
+    BOWL: (Bit.Shape.BOWL, "3/4", (12_000, 220, 60), "1/4", {"corner_radius_nm": parse_length_nm("1/4"), "price": 42}),
+    DOWN_CUT: (Bit.Shape.DOWN_CUT, "1/4", (18_000, 190, 50), "3/16", {"price": 24}),
+    ROUND_OVER: (Bit.Shape.ROUND_OVER, "1/4", (16_000, 120, 40), "1/4", {"price": 35}),
+    FLAT: (Bit.Shape.FLAT, "1/2", (14_000, 210, 50), "1/4", {"price": 28}),
+    SMALL_BOWL: (
+        Bit.Shape.BOWL,
+        "1/2",
+        (14_000, 210, 50),
+        "1/4",
+        {"corner_radius_nm": parse_length_nm("1/8"), "price": 34},
+    ),
+    V: (Bit.Shape.V, "1/2", (16_000, 110, 30), "1/8", {"angle_degrees": 90, "price": 26}),
 }
 
 # species, length, width, thickness as sawn, how many, moisture in per cent

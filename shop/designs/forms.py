@@ -13,6 +13,7 @@ from shop.lengths import LengthInput
 
 LONGEST_IN = 10 * 12
 LARGEST_FILE = 1_000_000
+SIDES = 6
 
 
 class DesignForm(forms.ModelForm):
@@ -37,6 +38,7 @@ class DesignForm(forms.ModelForm):
             "takes_text",
             "takes_artwork",
             "price",
+            "fair_guess",
             "is_offered",
         ]
 
@@ -53,7 +55,7 @@ class DesignForm(forms.ModelForm):
         return self.cleaned_data["corner_radius_nm"] or 0
 
     def clean_sides(self) -> int:
-        return self.cleaned_data["sides"] or Design._meta.get_field("sides").default
+        return self.cleaned_data["sides"] or SIDES
 
     def clean(self) -> dict[str, Any]:
         said = super().clean()
@@ -141,7 +143,9 @@ DetailFormSet = inlineformset_factory(Design, Detail, form=DetailForm, extra=1, 
 class DrawingForm(forms.Form):
     """An SVG file of an outline."""
 
-    drawing = forms.FileField(label="Outline as an SVG file", help_text="one closed shape; closed shapes in it are pockets")
+    drawing = forms.FileField(
+        label="Outline as an SVG file", help_text="one closed shape; closed shapes in it are pockets"
+    )
 
     def clean_drawing(self) -> Any:
         file = self.cleaned_data["drawing"]

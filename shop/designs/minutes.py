@@ -35,7 +35,7 @@ class Bench:
 
 
 def reckon(design: Design, bench: Bench | None = None) -> None:
-    """Write the minutes on the design's passes and details. Raises PlannerError, naming the pass, where one can't be."""
+    """Write the minutes on the design's passes and details. Raises PlannerError, naming the pass that can't be."""
     bench = bench or Bench.as_it_stands()
     for row in design.passes.select_related("bit"):
         if not row.by_hand:
@@ -52,15 +52,12 @@ def routed_of(design: Design, row: Pass, machine: Machine, *, step_over_percent:
     try:
         return routed(
             row.kind,
-            shapes.outline(design),
-            shapes.pockets(design),
+            shapes.workpiece(design),
             cutter_of(row.bit),
             machine,
-            thickness_in=design.stock_thickness_nm / NM_PER_INCH,
             depth_in=depth_in(design, row),
             step_over=(step_over_percent or step_over_of(row)) / 100,
             tabs=row.tabs,
-            lines=shapes.carving(design),
         )
     except PlannerError as error:
         raise PlannerError(f"{design}, {row.name or row.get_kind_display()}: {error}") from error
@@ -76,7 +73,11 @@ def depth_in(design: Design, row: Pass) -> float:
         return row.depth_nm / NM_PER_INCH
     if row.kind in THE_POCKETS:
         return (design.pocket_depth_nm or 0) / NM_PER_INCH
-    usual = {Pass.Kind.TEXTURE: TEXTURE_IN, Pass.Kind.CARVE: CARVING_IN, Pass.Kind.ROUND_OVER: row.bit.diameter_nm / NM_PER_INCH}
+    usual = {
+        Pass.Kind.TEXTURE: TEXTURE_IN,
+        Pass.Kind.CARVE: CARVING_IN,
+        Pass.Kind.ROUND_OVER: row.bit.diameter_nm / NM_PER_INCH,
+    }
     return usual.get(Pass.Kind(row.kind), design.stock_thickness_nm / NM_PER_INCH)
 
 

@@ -36,7 +36,8 @@ class Finish(models.Model):
         verbose_name_plural = "finishes"
         constraints = [
             models.CheckConstraint(
-                condition=Q(coats__range=(1, 20), cover_m2_per_litre__gt=0, dollars_per_litre__gte=0), name="a_finish_covers"
+                condition=Q(coats__range=(1, 20), cover_m2_per_litre__gt=0, dollars_per_litre__gte=0),
+                name="a_finish_covers",
             ),
             models.CheckConstraint(
                 condition=Q(soak_least_minutes__lte=F("soak_most_minutes")), name="finish_window_is_open"
@@ -59,8 +60,8 @@ class Design(models.Model):
 
     class Turns(models.TextChoices):
         HALF = "half", "half a turn only, the grain runs along it"
-        QUARTER = "quarter", "by quarters, the grain may run across it"
-        FREE = "free", "any way round"
+        QUARTERS = "quarters", "by quarters, the grain may run across it"
+        FREE = "free", "any way round, its grain shows no direction"
 
     name = models.CharField(max_length=60, unique=True)
     shape = models.CharField(max_length=10, choices=Shape, default=Shape.RECTANGLE)
@@ -68,7 +69,9 @@ class Design(models.Model):
         blank=True, default=list, help_text="free outline: points [x, y], each from 0 to 1 of length and width"
     )
     pockets = models.JSONField(
-        blank=True, default=list, help_text="pockets of their own: rings of points [x, y], from 0 to 1 of length and width"
+        blank=True,
+        default=list,
+        help_text="pockets of its own, each its ring and those of its islands: points from 0 to 1",
     )
     carving = models.JSONField(
         blank=True, default=list, help_text="lines to carve: points [x, y], from 0 to 1 of length and width"
@@ -88,6 +91,12 @@ class Design(models.Model):
     takes_artwork = models.BooleanField("with artwork drawn for one order", default=False)
     price = models.DecimalField(max_digits=8, decimal_places=2)
     is_offered = models.BooleanField(default=True)
+    fair_guess = models.PositiveSmallIntegerField(
+        "sold at a usual fair, a guess",
+        null=True,
+        blank=True,
+        help_text="weighs as much as two fairs that were counted",
+    )
 
     class Meta:
         ordering = ["name"]
@@ -189,7 +198,9 @@ class Detail(models.Model):
                 name="carving_and_only_carving_has_a_bit",
             ),
             models.CheckConstraint(
-                condition=Q(laser_length_nm__isnull=True, laser_width_nm__isnull=True, laser_lines_per_inch__isnull=True)
+                condition=Q(
+                    laser_length_nm__isnull=True, laser_width_nm__isnull=True, laser_lines_per_inch__isnull=True
+                )
                 | Q(laser_length_nm__gt=0, laser_width_nm__gt=0, laser_lines_per_inch__gt=0),
                 name="an_engraving_has_its_size_and_lines",
             ),

@@ -53,7 +53,10 @@ class Read:
         size = drawing.length_in, drawing.width_in
         return cls(
             shapes.shares(drawing.outline.exterior.coords[:-1], *size),
-            [shapes.shares(pocket.exterior.coords[:-1], *size) for pocket in drawing.pockets],
+            [
+                [shapes.shares(ring.coords[:-1], *size) for ring in (pocket.exterior, *pocket.interiors)]
+                for pocket in drawing.pockets
+            ],
             [shapes.shares(line.coords, *size) for line in drawing.lines],
             *size,
         )
@@ -66,7 +69,6 @@ class Read:
     def unsealed(cls, text: str) -> Read:
         """Raises signing.BadSignature where it is not ours, or older than an hour."""
         return cls(**signing.loads(text, salt=SALT, max_age=AN_HOUR))
-
 
     @property
     def length_mm(self) -> float:
@@ -145,4 +147,3 @@ def _keep_in_order(forms: BaseModelFormSet) -> None:
         if hasattr(row, "name") and not row.name:
             row.name = row.kind
         row.save()
-

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from shapely import LineString, Polygon
 
-from planner import NM_PER_INCH, inset, outline_of, polygon_from, polygon_of
+from planner import NM_PER_INCH, Workpiece, inset, outline_of, polygon_from, polygon_of
 from shop.designs.models import Design
 
 Point = tuple[float, float]
@@ -26,12 +26,22 @@ def pockets(design: Design) -> tuple[Polygon, ...]:
     if not design.pocket_depth_nm:
         return ()
     if design.pockets:
-        return tuple(polygon_from(_sized(design, ring)) for ring in design.pockets)
+        return tuple(_pocket(design, rings) for rings in design.pockets)
     return tuple(inset(outline(design), design.rim_nm / NM_PER_INCH)) if design.rim_nm else ()
+
+
+def _pocket(design: Design, rings: Sequence) -> Polygon:
+    edge, *islands = (polygon_from(_sized(design, ring), "pocket") for ring in rings)
+    return Polygon(edge.exterior, [island.exterior for island in islands])
 
 
 def carving(design: Design) -> tuple[LineString, ...]:
     return tuple(LineString(_sized(design, line)) for line in design.carving)
+
+
+def workpiece(design: Design) -> Workpiece:
+    """The design as the router's sums see it."""
+    return Workpiece(outline(design), design.stock_thickness_nm / NM_PER_INCH, pockets(design), carving(design))
 
 
 def shares(points: Iterable[Point], length_in: float, width_in: float) -> list[list[float]]:

@@ -30,9 +30,7 @@ def dollars(label: str, default: str) -> models.DecimalField:
 
 
 def fahrenheit(label: str, default: int) -> models.SmallIntegerField:
-    return models.SmallIntegerField(
-        label, default=default, validators=[MinValueValidator(30), MaxValueValidator(130)]
-    )
+    return models.SmallIntegerField(label, default=default, validators=[MinValueValidator(30), MaxValueValidator(130)])
 
 
 class Figures(models.Model):

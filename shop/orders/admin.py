@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.contrib import admin
 
 from shop.backroom import PlannedBy, ReadOnly
-from shop.orders.models import Customer, Fair, Line, Order, Upload
+from shop.orders.models import Customer, Fair, FairSale, Line, Order, Upload
 
 
 class LineInline(admin.TabularInline):
@@ -23,8 +23,14 @@ class OrderAdmin(PlannedBy):
     inlines = [LineInline]
 
 
+class SaleInline(admin.TabularInline):
+    model = FairSale
+    extra = 0
+
+
 @admin.register(Fair)
 class FairAdmin(PlannedBy):
+    inlines = [SaleInline]
     list_display = ["name", "place", "opens_at", "closes_at"]
 
 

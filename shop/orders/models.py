@@ -49,6 +49,25 @@ class Fair(models.Model):
         return self.name
 
 
+class FairSale(models.Model):
+    """What a fair that is over said of a design: so many on the table, so many sold."""
+
+    fair = models.ForeignKey(Fair, models.CASCADE, related_name="sales")
+    design = models.ForeignKey(Design, models.CASCADE, related_name="fair_sales")
+    brought = models.PositiveSmallIntegerField()
+    sold = models.PositiveSmallIntegerField()
+
+    class Meta:
+        ordering = ["fair", "design"]
+        constraints = [
+            models.UniqueConstraint(fields=["fair", "design"], name="a_design_counted_once_a_fair"),
+            models.CheckConstraint(condition=Q(sold__lte=F("brought")), name="no_more_sold_than_brought"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.design} at {self.fair}: {self.sold} of {self.brought}"
+
+
 class OrderQuerySet(models.QuerySet):
     """Words for reading orders."""
 

@@ -6,8 +6,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from planner import NM_PER_INCH, outline_of
-from shop.designs.models import Design
+from planner import NM_PER_INCH
+from shop.designs.shapes import outline_in
 from shop.floor.models import Piece
 
 SCALE = 10
@@ -99,17 +99,6 @@ def _on_bed(number: int, place: Mapping, piece: Piece, bed_width_in: float) -> O
         grain_line=grain_line,
         narrow=SCALE * min(length_in, width_in),
         is_spoilt=piece.spoilt_at is not None,
-    )
-
-
-def outline_in(design: Design) -> tuple[Point, ...]:
-    """A design's outline in inches from the lower left corner of its box."""
-    return outline_of(
-        design.shape,
-        design.length_nm / NM_PER_INCH,
-        design.width_nm / NM_PER_INCH,
-        design.corner_radius_nm / NM_PER_INCH,
-        design.outline,
     )
 
 

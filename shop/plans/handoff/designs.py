@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from planner import NM_PER_INCH, Design, Detail, Finish, Pass, outline_of
+from planner import NM_PER_INCH, Design, Detail, Finish, Pass
 from shop.designs.models import Design as DesignRow
 from shop.designs.models import Detail as DetailRow
 from shop.designs.models import Finish as FinishRow
+from shop.designs.shapes import outline_in
 
 
 def design_values(pks: Iterable[int]) -> dict[int, Design]:
@@ -24,7 +25,7 @@ def _design(row: DesignRow) -> Design:
         length_in=length_in,
         width_in=width_in,
         thickness_in=row.stock_thickness_nm / NM_PER_INCH,
-        outline=outline_of(row.shape, length_in, width_in, row.corner_radius_nm / NM_PER_INCH, row.outline),
+        outline=outline_in(row),
         passes=tuple(Pass(each.name, each.bit.name, float(each.minutes)) for each in row.passes.all()),
         details=tuple(_detail(each) for each in row.details.all()),
         sanding_minutes=row.sanding_minutes,

@@ -1,0 +1,303 @@
+"""All that is reckoned of a design, for its page: its outline with its faults, minutes, wood, finish and price."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import Any
+
+from django.db.models import Sum
+
+from planner import (
+    NM_PER_INCH,
+    RAGS,
+    Air,
+    CostSheet,
+    Finding,
+    Flatness,
+    FlatnessFacts,
+    Limits,
+    Machine,
+    Movement,
+    Pay,
+    PlannerError,
+    RoutedPass,
+    StepOverAdvice,
+    batch_curve,
+    check_outline,
+    cost_of,
+    feed_findings,
+    flatness,
+    floor_price,
+    food_note,
+    price_for_wage,
+    shop_to_home,
+    step_over_advice,
+    what_it_pays,
+    wood_named,
+)
+from shop.designs import shapes
+from shop.designs.costing import Wages, finish_ml, price_facts
+from shop.designs.machines import cutter_of, machine_of, router
+from shop.designs.minutes import THE_POCKETS, depth_in, routed_of, step_over_of
+from shop.designs.models import Design, Pass
+from shop.designs.pictures import Picture, drawn
+from shop.figures.models import Figures
+from shop.plots import Bars, Curves, bars, curves
+from shop.stations.models import Workshop
+from shop.stock.models import Species
+from shop.words import dollars
+
+TRIED_STEPS = (10, 15, 20, 25, 30, 40, 50, 60)
+"""Step-overs that the advice compares, in per cent of the bit."""
+BATCHES = (1, 5, 20)
+USUAL_STRIP_IN = 3.0
+
+
+@dataclass(frozen=True)
+class ListRow:
+    design: Design
+    picture: Picture | None
+
+
+def list_rows() -> list[ListRow]:
+    """Every design with its drawing and router minutes, in one query."""
+    return [
+        ListRow(design, _picture(design))
+        for design in Design.objects.annotate(router_minutes=Sum("passes__minutes")).order_by("-is_offered", "name")
+    ]
+
+
+@dataclass(frozen=True)
+class PassRow:
+    """One pass with what geometry says of it."""
+
+    row: Pass
+    routed: RoutedPass | None
+    problem: str = ""
+    feeds: tuple[str, ...] = ()
+
+    @property
+    def step_over(self) -> int | None:
+        return step_over_of(self.row) if self.row.kind in {*THE_POCKETS, Pass.Kind.TEXTURE} else None
+
+
+@dataclass(frozen=True)
+class Advice:
+    """Minutes against finish for one pass, as rows and as a plot."""
+
+    row: Pass
+    advice: StepOverAdvice
+    plot: Curves
+
+    @property
+    def now(self) -> int:
+        return step_over_of(self.row)
+
+    @property
+    def best_percent(self) -> int:
+        return round(self.advice.best.step_over * 100)
+
+    @property
+    def rows(self) -> list[tuple[int, Any]]:
+        return [(round(row.step_over * 100), row) for row in self.advice.rows]
+
+    @property
+    def says(self) -> str:
+        return (
+            f"{self.best_percent} % takes least in all: {self.advice.best.router_minutes:.1f} min at the router and "
+            f"{self.advice.best.sanding_minutes:.1f} min of sanding the cusps."
+        )
+
+
+@dataclass(frozen=True)
+class Price:
+    """What a piece of a batch costs, what it must bring in, what its price really pays."""
+
+    species: Species | None
+    batch_size: int
+    sheet: CostSheet
+    floor: Decimal
+    wanted: Decimal
+    wanted_an_hour: Decimal
+    pay: Pay
+    curve: tuple[CostSheet, ...]
+    plot: Bars
+
+    @property
+    def says(self) -> str:
+        pays = self.pay.an_hour_of_hands
+        hands = "" if pays is None else f" pays {dollars(pays)} an hour of hands and"
+        if self.pay.profit_dollars < 0:
+            return (
+                f"Not worth making at {dollars(self.pay.price_dollars)}: it{hands} "
+                f"loses {dollars(-self.pay.profit_dollars)} a piece. {dollars(self.floor)} pays for everything."
+            )
+        return f"At {dollars(self.pay.price_dollars)} it{hands} leaves {dollars(self.pay.profit_dollars)} a piece."
+
+
+@dataclass
+class About:
+    """What a design's page shows; what can't be reckoned is missing and said in `problems`."""
+
+    design: Design
+    species: Species | None
+    picture: Picture | None = None
+    findings: list[tuple[Finding, Picture]] = field(default_factory=list)
+    passes: list[PassRow] = field(default_factory=list)
+    advice: Advice | None = None
+    flatness: Flatness | None = None
+    movement: Movement | None = None
+    finish_ml: float = 0.0
+    food: str = ""
+    rags: str = ""
+    price: Price | None = None
+    problems: list[str] = field(default_factory=list)
+
+    @property
+    def router_minutes(self) -> float:
+        return float(sum(each.row.minutes for each in self.passes))
+
+    @property
+    def can_be_eased(self) -> bool:
+        return any(finding.fault == "tight corner" for finding, _ in self.findings)
+
+
+def about_design(design: Design, asked: Mapping[str, str]) -> dict[str, Any]:
+    """The context of a design's page. `asked` may name a wood and a batch."""
+    figures = Figures.get()
+    woods = list(Species.objects.all())
+    species = next((wood for wood in woods if str(wood.pk) == asked.get("wood")), woods[0] if woods else None)
+    batch = _number(asked.get("batch"), figures.usual_batch)
+    about = About(design, species)
+    machine = machine_of(router())
+    passes = list(design.passes.select_related("bit"))
+    about.passes = [_pass_row(design, row, machine) for row in passes]
+    for reckon in (_look_at_outline, _advise, _look_at_wood, _look_at_finish):
+        try:
+            reckon(about, figures, machine)
+        except PlannerError as error:
+            about.problems.append(str(error))
+    about.problems += [each.problem for each in about.passes if each.problem]
+    try:
+        about.price = _price(design, species, batch, figures)
+    except PlannerError as error:
+        about.problems.append(str(error))
+    return {"design": design, "about": about, "woods": woods, "details": design.details.all(), "batch": batch}
+
+
+def _picture(design: Design) -> Picture | None:
+    try:
+        return drawn(design)
+    except PlannerError:
+        return None  # its own page says what is wrong
+
+
+def _pass_row(design: Design, row: Pass, machine: Machine) -> PassRow:
+    feeds = feed_findings(cutter_of(row.bit), depth_in=depth_in(design, row))
+    if row.kind == Pass.Kind.OTHER:
+        return PassRow(row, None, feeds=feeds)
+    try:
+        return PassRow(row, routed_of(design, row, machine), feeds=feeds)
+    except PlannerError as error:
+        return PassRow(row, None, "" if row.by_hand else str(error), feeds)
+
+
+def _look_at_outline(about: About, figures: Figures, _: Machine) -> None:
+    design = about.design
+    pocket_bit = next((each.row.bit for each in about.passes if each.row.kind in THE_POCKETS), None)
+    v_pass = next((each.row for each in about.passes if each.row.kind == Pass.Kind.CARVE), None)
+    limits = Limits(
+        sanding_radius_in=figures.sanding_radius_nm / NM_PER_INCH,
+        least_wall_in=figures.least_wall_nm / NM_PER_INCH,
+        pocket_bit_in=pocket_bit and pocket_bit.diameter_nm / NM_PER_INCH,
+        v_angle_degrees=v_pass and v_pass.bit.angle_degrees,
+        v_depth_in=depth_in(design, v_pass) if v_pass else 0.125,
+    )
+    found = check_outline(shapes.outline(design), shapes.pockets(design), shapes.carving(design), limits=limits)
+    about.findings = [(finding, drawn(design, spots=[finding.shape])) for finding in found]
+    paths = next((each.routed.paths for each in about.passes if each.routed and each.row.kind in THE_POCKETS), ())
+    about.picture = drawn(design, paths=paths, spots=[finding.shape for finding in found])
+
+
+def _advise(about: About, _: Figures, machine: Machine) -> None:
+    """For the last pass over the pocket's floor: it leaves the cusps that are sanded."""
+    floors = [each.row for each in about.passes if each.row.kind in THE_POCKETS]
+    if not floors:
+        return
+    row = floors[-1]
+    advice = step_over_advice(
+        lambda step: routed_of(about.design, row, machine, step_over_percent=round(step * 100)).minutes,
+        cutter_of(row.bit),
+        sum(pocket.area for pocket in shapes.pockets(about.design)),
+        tuple(step / 100 for step in TRIED_STEPS),
+    )
+    lines = [
+        ("router and sanding", [(row.step_over * 100, row.total_minutes) for row in advice.rows]),
+        ("router", [(row.step_over * 100, row.router_minutes) for row in advice.rows]),
+        ("sanding", [(row.step_over * 100, row.sanding_minutes) for row in advice.rows]),
+    ]
+    plot = curves(lines, x_label="step-over, % of the bit", y_label="Minutes", mark=float(step_over_of(row)))
+    about.advice = Advice(row, advice, plot)
+
+
+def _look_at_wood(about: About, figures: Figures, _: Machine) -> None:
+    if about.species is None:
+        return
+    design, wood = about.design, wood_named(about.species.moves_like or about.species.name)
+    length_in, width_in = shapes.size_in(design)
+    shop = Air(figures.shop_fahrenheit, float(figures.shop_humidity_percent) / 100)
+    home = Air(figures.home_fahrenheit, float(figures.home_humidity_percent) / 100)
+    widest = figures.ripped_above_nm / NM_PER_INCH
+    strips = max(1, round(width_in / USUAL_STRIP_IN)) if design.is_glued else 1
+    floor_nm = design.stock_thickness_nm - (design.pocket_depth_nm or 0)
+    about.movement = shop_to_home(width_in, wood, shop, home)
+    about.flatness = flatness(
+        FlatnessFacts(
+            floor_in=floor_nm / NM_PER_INCH,
+            length_in=length_in,
+            width_in=width_in,
+            strips=strips,
+            widest_strip_in=min(widest, width_in / strips) if design.is_glued else width_in,
+            rings_alternate=design.is_glued,
+            wood=wood,
+            from_percent=shop.moisture_percent,
+            to_percent=home.moisture_percent,
+        )
+    )
+
+
+def _look_at_finish(about: About, _: Figures, __: Machine) -> None:
+    finish = about.design.finish
+    if finish is None:
+        return
+    about.finish_ml = finish_ml(about.design)
+    about.food = food_note(finish.name, finish.cure_days, has_nut_oil=finish.has_nut_oil)
+    about.rags = RAGS if finish.rags_self_heat else ""
+
+
+def _price(design: Design, species: Species | None, batch: int, figures: Figures) -> Price:
+    read = Design.objects.select_related("finish").prefetch_related("passes__bit", "details").get(pk=design.pk)
+    facts = price_facts(read, species, figures=figures, workshop=Workshop.get(), wages=Wages.read(figures))
+    sheet = cost_of(facts, batch)
+    curve = batch_curve(facts, BATCHES)
+    return Price(
+        species=species,
+        batch_size=batch,
+        sheet=sheet,
+        floor=floor_price(facts, batch),
+        wanted=price_for_wage(facts, batch, figures.wanted_dollars_per_hour),
+        wanted_an_hour=figures.wanted_dollars_per_hour,
+        pay=what_it_pays(facts, batch, design.price),
+        curve=curve,
+        plot=bars([(_batch_words(each.batch_size), float(each.dollars), dollars(each.dollars)) for each in curve]),
+    )
+
+
+def _batch_words(size: int) -> str:
+    return "one by itself" if size == 1 else f"one of {size}"
+
+
+def _number(text: str | None, otherwise: int) -> int:
+    return min(1000, max(1, int(text))) if text and text.isdecimal() and len(text) < 5 else otherwise

@@ -1,0 +1,153 @@
+"""What to make for a fair: demand by design, the newsvendor's quantity, and the mix that fits the hours left."""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+from decimal import Decimal
+
+from django.db.models import Sum
+
+from planner import (
+    Demand,
+    Mix,
+    MixProduct,
+    PlannerError,
+    Sale,
+    best_mix,
+    critical_ratio,
+    demand_from_sales,
+    marginal_values,
+    newsvendor_pieces,
+)
+from shop.figures.models import Figures
+from shop.numbers.earning import Earner, earners
+from shop.numbers.loads import loads_until
+from shop.orders.models import Fair, FairSale, Line, Order
+from shop.orders.services import Draft, take_order
+from shop.plans.models import Plan
+
+MOST_OF_A_DESIGN = 40
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """A design for the fair: what people want of it, what pays best of it alone, what is on its way already."""
+
+    earner: Earner
+    demand: Demand
+    fairs: int
+    alone: int
+    there: int
+    pieces: int = 0
+
+
+@dataclass(frozen=True)
+class FairMix:
+    """The mix for a fair. `mix` is None where it can't be reckoned, and `problem` says why."""
+
+    fair: Fair
+    candidates: tuple[Candidate, ...]
+    unknown: tuple[Earner, ...]
+    mix: Mix | None
+    problem: str = ""
+    left_minutes: Mapping[str, float] = field(default_factory=dict)
+
+    @property
+    def chosen(self) -> list[Candidate]:
+        return [each for each in self.candidates if each.pieces]
+
+    @property
+    def pieces(self) -> int:
+        return sum(each.pieces for each in self.candidates)
+
+    @property
+    def hours(self) -> list[tuple[str, float, float]]:
+        """Each resource with the hours the mix takes and those that were left for it."""
+        used = self.mix.used_minutes if self.mix else {}
+        return [(name, minutes / 60, self.left_minutes[name] / 60) for name, minutes in used.items()]
+
+
+def mix_for(fair: Fair, plan: Plan | None, at: datetime) -> FairMix:
+    """By what past fairs and guesses say, within what the plan leaves free until the fair opens."""
+    found, problems = earners()
+    sales = _sales()
+    there = _on_the_way(fair)
+    off = Figures.get().seconds_off_percent / 100
+    known, unknown = [], []
+    for earner in found:
+        past = sales.get(earner.design.pk, [])
+        if not past and earner.design.fair_guess is None:
+            unknown.append(earner)
+            continue
+        demand = demand_from_sales(past, guess=earner.design.fair_guess)
+        alone = newsvendor_pieces(demand, critical_ratio(*_money(earner, off)))
+        known.append(Candidate(earner, demand, len(past), alone, there.get(earner.design.pk, 0)))
+    if plan is None:
+        return FairMix(
+            fair, tuple(known), tuple(unknown), None, "There is no plan yet, so nobody knows the hours left."
+        )
+    loads = loads_until(plan, at, fair.opens_at)
+    left = {name: max(0.0, load.open_minutes - load.used_minutes) for name, load in loads.items()}
+    try:
+        mix = best_mix([_product(each, off) for each in known], left)
+    except PlannerError as error:
+        return FairMix(fair, tuple(known), tuple(unknown), None, str(error))
+    chosen = [Candidate(c.earner, c.demand, c.fairs, c.alone, c.there, mix.pieces[_id(c)]) for c in known]
+    chosen.sort(key=lambda each: (-each.pieces, each.earner.design.name))
+    return FairMix(fair, tuple(chosen), tuple(unknown), mix, " ".join(problems), left)
+
+
+def order_the_mix(fair: Fair, pieces: Mapping[int, int], form_key: uuid.UUID, at: datetime) -> Order | None:
+    """One shop-stock order for the fair, a line a design; the same form sent twice is one order. None without pieces."""
+    found, _ = earners()
+    lines = [
+        Line(design=each.design, species=each.species, quantity=pieces[each.design.pk], price=each.design.price)
+        for each in found
+        if pieces.get(each.design.pk) and each.species
+    ]
+    if not lines:
+        return None
+    order = Order(
+        channel=Order.Channel.STOCK,
+        fair=fair,
+        placed_at=at,
+        due_at=fair.opens_at,
+        note=f"what pays best for {fair}",
+        form_key=form_key,
+    )
+    return take_order(Draft(order, lines))
+
+
+def _product(candidate: Candidate, off: Decimal) -> MixProduct:
+    """What is on its way already sells first, so the values begin after it."""
+    price, cost, salvage = _money(candidate.earner, off)
+    most = candidate.there + MOST_OF_A_DESIGN
+    values = marginal_values(candidate.demand, price=price, cost=cost, salvage=salvage, most=most)[candidate.there :]
+    minutes = {name: float(each) for name, each in candidate.earner.minutes.items()}
+    return MixProduct(_id(candidate), str(candidate.earner.design), values, minutes)
+
+
+def _money(earner: Earner, off: Decimal) -> tuple[Decimal, Decimal, Decimal]:
+    """What a piece brings in, what it uses up, and what one left over is worth: sold off as a second would be."""
+    income = max(earner.pay.income_dollars, Decimal(0))
+    return income, earner.used_up_dollars, income * (1 - off)
+
+
+def _id(candidate: Candidate) -> str:
+    return str(candidate.earner.design.pk)
+
+
+def _sales() -> dict[int, Sequence[Sale]]:
+    by_design: dict[int, list[Sale]] = {}
+    for row in FairSale.objects.all():
+        by_design.setdefault(row.design_id, []).append(Sale(row.brought, row.sold))
+    return by_design
+
+
+def _on_the_way(fair: Fair) -> dict[int, int]:
+    """Pieces ordered for this fair's table, by design."""
+    lines = Line.objects.filter(order__fair=fair, order__cancelled_at=None).values("design").annotate(n=Sum("quantity"))
+    return {line["design"]: line["n"] for line in lines}

@@ -1,0 +1,8 @@
+"""Addresses of wood."""
+
+from django.urls import path
+
+from shop.wood import views
+
+app_name = "wood"
+urlpatterns = [path("", views.wood, name="wood")]
