@@ -5,6 +5,7 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 from django.db import models
+from django.utils.text import capfirst
 
 from planner import PlannerError, parse_length_nm, say_inches
 
@@ -32,6 +33,6 @@ class LengthField(models.PositiveBigIntegerField):
     def formfield(self, **kwargs: Any) -> forms.Field:
         wanted = {"label", "required", "help_text", "initial"}
         own = {name: value for name, value in kwargs.items() if name in wanted}
-        own.setdefault("label", self.verbose_name)
+        own.setdefault("label", capfirst(self.verbose_name))
         own.setdefault("required", not self.blank)
         return LengthInput(**own)

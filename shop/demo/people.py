@@ -65,8 +65,8 @@ def set_up_stations() -> Station:
 def hire(dates: Dates) -> None:
     """The two people with their skills, hours and days off."""
     people = [
-        Person.objects.create(name=OWNER, role=Person.Role.OWNER),
-        Person.objects.create(name=PARTNER, role=Person.Role.PARTNER),
+        Person.objects.create(name=OWNER, role=Person.Role.OWNER, dollars_per_hour=34),
+        Person.objects.create(name=PARTNER, role=Person.Role.PARTNER, dollars_per_hour=28),
     ]
     for person in people:
         Skill.objects.bulk_create([Skill(person=person, kind=kind) for kind in sorted(SKILLS[person.name])])

@@ -71,8 +71,8 @@ class Cut:
     name: str = ""
 
 
-POCKET = Cut(Pass.Kind.POCKET, BOWL, 45)
-CLEAN_UP = Cut(Pass.Kind.CLEAN_UP, BOWL, 25)
+POCKET = Cut(Pass.Kind.POCKET, BOWL, 40)
+CLEAN_UP = Cut(Pass.Kind.CLEAN_UP, BOWL, 10)
 ROUND_OVER_EDGE = Cut(Pass.Kind.ROUND_OVER, ROUND_OVER)
 CUT_OUT = Cut(Pass.Kind.PROFILE, DOWN_CUT)
 TEXTURE = Cut(Pass.Kind.TEXTURE, SMALL_BOWL, 60, depth="1/16")
@@ -126,7 +126,7 @@ class Ware:
     text: bool = False
 
 
-RECTANGLE, OVAL, HEXAGON, FREE = Design.Shape.values
+RECTANGLE, OVAL, HEXAGON, POLYGON, FREE = Design.Shape.values
 
 WARES = (
     Ware("Harbor tray", "16", "10", TRAY, 62, corner="1 1/2", pocket="0.4", rim="3/4", sanding=9),
@@ -166,7 +166,7 @@ WARES = (
         "Salt dish",
         "5",
         "5",
-        (Cut(Pass.Kind.POCKET, FLAT, 45), CUT_OUT),
+        (Cut(Pass.Kind.POCKET, FLAT, 40), CUT_OUT),
         30,
         OVAL,
         thickness="1",

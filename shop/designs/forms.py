@@ -78,6 +78,8 @@ class PassForm(forms.ModelForm):
         super().__init__(*args, **kwargs)
         self.fields["minutes"].required = False
         self.fields["tabs"].required = False
+        for name in ("tabs", "by_hand", "depth_nm"):
+            self.fields[name].help_text = ""  # said once, above all passes
         if self.instance.pk is None:
             self.initial.setdefault("by_hand", False)
             self.initial.setdefault("kind", Pass.Kind.POCKET)

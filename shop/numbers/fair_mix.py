@@ -101,7 +101,7 @@ def mix_for(fair: Fair, plan: Plan | None, at: datetime) -> FairMix:
 
 
 def order_the_mix(fair: Fair, pieces: Mapping[int, int], form_key: uuid.UUID, at: datetime) -> Order | None:
-    """One shop-stock order for the fair, a line a design; the same form sent twice is one order. None without pieces."""
+    """One shop-stock order for the fair, a line a design; a form sent twice is one order. None without pieces."""
     found, _ = earners()
     lines = [
         Line(design=each.design, species=each.species, quantity=pieces[each.design.pk], price=each.design.price)
