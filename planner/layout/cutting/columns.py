@@ -82,9 +82,9 @@ class Columns:
             value = self._lp.Objective().Value()
             missed = sum(gain * stock.quantity for gain, stock in zip(gains, self.question.stocks, strict=True))
             bound = max(bound, value - missed)
+            cut = tuple((pattern, var.solution_value()) for pattern, var in self._columns)
             better = [pattern for pattern, gain in zip(found, gains, strict=True) if gain > 0]
             if not self.add(better) or deadline.left() == 0:
-                cut = tuple((pattern, var.solution_value()) for pattern, var in self._columns)
                 whole = ceil((bound - BETTER) * self._scale - BETTER)
                 return Relaxed(tuple(each for each in cut if each[1] > BETTER), max(0, whole))
         return None

@@ -65,23 +65,25 @@ def _walked_back(lots: Lots, trail: list[tuple[npt.NDArray[np.int64], int]], at:
     return counts
 
 
-def full_fillings(sizes: Sequence[int], most: Sequence[int], room: int) -> Iterator[Counts]:
-    """Every filling that has no room for one more item of which more may be taken; large items are decided first."""
+def full_fillings(sizes: Sequence[int], most: Sequence[int], room: int) -> Iterator[Counts | None]:
+    """Every filling that has no room for one more item of which more may be taken; large items are decided first.
+
+    A None stands for a look that found no full one, so that whoever asks can count looks and give up.
+    """
     order = sorted((each for each in range(len(sizes)) if most[each] > 0), key=lambda each: -sizes[each])
     yield from _fillings(sizes, most, order, room, {}, room + 1)
 
 
 def _fillings(
     sizes: Sequence[int], most: Sequence[int], order: Sequence[int], left: int, taken: Counts, refused: int
-) -> Iterator[Counts]:
+) -> Iterator[Counts | None]:
     """`refused` is the smallest item of which fewer than possible were taken: if it still fits, this is not full."""
     if not order:
-        if left < refused:
-            yield taken
+        yield taken if left < refused else None
         return
     item, rest = order[0], order[1:]
     fits = min(most[item], left // sizes[item])
-    for count in range(fits, -1, -1):
+    for count in range(fits, -1 if rest else fits - 1, -1):
         smallest = refused if count == most[item] else min(refused, sizes[item])
         more = {**taken, item: count} if count else taken
         yield from _fillings(sizes, most, rest, left - count * sizes[item], more, smallest)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Protocol
+from typing import Any, Protocol
 
 from planner.layout.cutting.knapsack import Counts
 
@@ -52,8 +52,12 @@ class Cutter(Protocol):
     def best(self, stock: int, values: Sequence[float], most: Sequence[int]) -> Pattern:
         """The pattern worth most of one stock, at most about `most` of each item."""
 
-    def every(self, stock: int, most: Sequence[int]) -> Iterator[Pattern]:
-        """Every pattern of one stock that is full."""
+    def every(self, stock: int, most: Sequence[int]) -> Iterator[Pattern | None]:
+        """Every pattern of one stock that is full; None for each look that found none."""
+
+    def room(self, model: Any, stock: int, opened: Any, counts: Sequence[Any]) -> Callable[[Any], Pattern]:
+        """Say to a CP-SAT model what fits into one of a stock, nothing unless it is `opened`; what is returned reads
+        the pattern from a solver's answer."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,17 +6,22 @@ listed, where they are few enough, and CP-SAT chooses among them.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import islice
+from functools import partial
+from random import Random
 
+from planner.layout.cutting.choosing import Choice, chosen_among, chosen_one_by_one
 from planner.layout.cutting.columns import Columns
 from planner.layout.cutting.deadline import Deadline
 from planner.layout.cutting.question import Answer, Pattern, Question
-from planner.layout.cutting.whole import Chosen, chosen_among, filled_in_turn, rounded_down_again
+from planner.layout.cutting.whole import Chosen, filled_in_turn, rounded_down_again
 
+TURNS = 50
 MOST_PATTERNS = 20_000
-"""As many are listed; with more, the bound of the linear program must do."""
+MOST_LOOKS = 200_000
+MOST_COUNTS = 4_000
+"""So many are listed after so many looks; with more, the bound of the linear program must do."""
 
 
 def answered(question: Question, seconds: float) -> Answer:
@@ -49,19 +54,55 @@ class _Stage:
         columns = Columns(self.question, self.patterns, self.short_limit)
         relaxed = columns.relaxed(self.deadline)
         bound = relaxed.bound if relaxed else 0
+        columns.add(self.start.cut)
         best = self.start
-        patterns = list(dict.fromkeys([*columns.patterns, *self.start.cut]))
-        tries: list[Callable[[], Chosen | None]] = [
-            lambda: self._dive(columns),
-            lambda: chosen_among(self.question, patterns, best, self.short_limit, bound, self.deadline.share(0.4)),
-        ]
-        for attempt in tries:
-            if self.value(best) <= bound:
-                return best, bound, patterns
-            found = attempt()
+        for attempt in self._attempts(columns, bound):
+            if self.value(best) <= bound or self.deadline.left() == 0:
+                break
+            found = attempt(best)
+            bound = max(bound, found.bound) if found else bound
             if found and self._is_better(found, best):
                 best = found
-        return self._settled(best, bound, patterns)
+        return best, bound, columns.patterns
+
+    def _attempts(self, columns: Columns, bound: int) -> Iterator[Callable[[Chosen], Chosen | None]]:
+        """One after the other what may close a gap, quick ones first."""
+        for turn in range(TURNS if self._can_dive() else 1):
+            if self._can_dive():
+                yield partial(self._dive, columns, Random(turn))  # noqa: S311
+            yield partial(self._among, columns.patterns, bound)
+            if turn == 0:
+                yield partial(self._one_by_one, bound)
+                every = all_patterns(self.question)
+                if every is not None:
+                    yield partial(self._among_all, every, bound)
+
+    def _can_dive(self) -> bool:
+        return self.short_limit == 0 and all(len(w.ways) == 1 and len(w.ways[0]) == 1 for w in self.question.wants)
+
+    def _dive(self, columns: Columns, rng: Random, _best: Chosen) -> Chosen | None:
+        return rounded_down_again(self.question, columns, self.deadline.share(0.5), rng)
+
+    def _among(self, patterns: Sequence[Pattern], bound: int, best: Chosen) -> Chosen:
+        """What is chosen among some patterns proves nothing of all of them."""
+        found = chosen_among(patterns, self._choice(best, bound), self.deadline.share(0.2))
+        return replace(found, bound=0)
+
+    def _among_all(self, every: Sequence[Pattern], bound: int, best: Chosen) -> Chosen:
+        return chosen_among(every, self._choice(best, bound), self.deadline.share(0.7))
+
+    def _one_by_one(self, bound: int, best: Chosen) -> Chosen | None:
+        """Only as many of a stock as a better plan could open."""
+        copies = [stock.quantity for stock in self.question.stocks]
+        if self.short_limit is not None:
+            stocks = self.question.stocks
+            copies = [min(each.quantity, best.cost // max(1, each.cost)) for each in stocks]
+        if sum(copies) * len(self.question.sizes) > MOST_COUNTS:
+            return None
+        return chosen_one_by_one(copies, self._choice(best, bound), self.deadline.share(0.6))
+
+    def _choice(self, best: Chosen, bound: int) -> Choice:
+        return Choice(self.question, best, self.short_limit, bound)
 
     def value(self, plan: Chosen) -> int:
         return plan.short if self.short_limit is None else plan.cost
@@ -70,36 +111,16 @@ class _Stage:
         within = self.short_limit is None or plan.short <= self.short_limit
         return within and self.value(plan) < self.value(best)
 
-    def _dive(self, columns: Columns) -> Chosen | None:
-        one_way_each = all(len(want.ways) == 1 and len(want.ways[0]) == 1 for want in self.question.wants)
-        if not one_way_each or self.short_limit != 0:
-            return None
-        return rounded_down_again(self.question, columns, self.deadline.share(0.5))
-
-    def _settled(self, best: Chosen, bound: int, patterns: list[Pattern]) -> tuple[Chosen, int, list[Pattern]]:
-        """The last of a gap closed over all patterns there are, where they can be listed."""
-        if self.value(best) <= bound or self.deadline.left() == 0:
-            return best, bound, patterns
-        every = all_patterns(self.question)
-        if every is None:
-            return best, bound, patterns
-        found = chosen_among(self.question, every, best, self.short_limit, bound, self.deadline)
-        bound = max(bound, found.bound)
-        return (found if self._is_better(found, best) else best), bound, every
-
 
 def all_patterns(question: Question) -> list[Pattern] | None:
-    """Every full pattern of every stock; None where there are too many to list."""
+    """Every full pattern of every stock; None where there are too many to list or to look for."""
     found: list[Pattern] = []
+    looks = MOST_LOOKS
     for number, stock in enumerate(question.stocks):
-        if stock.quantity:
-            found += islice(question.cutter.every(number, question.most), MOST_PATTERNS + 1 - len(found))
-        if len(found) > MOST_PATTERNS:
-            return None
+        for pattern in question.cutter.every(number, question.most) if stock.quantity else ():
+            looks -= 1
+            if looks == 0 or len(found) == MOST_PATTERNS:
+                return None
+            if pattern:
+                found.append(pattern)
     return found
-
-
-def repeated(question: Question) -> Question:
-    """The same question with no more of any stock than there are things to cut."""
-    needed = sum(question.most)
-    return replace(question, stocks=tuple(replace(each, quantity=min(each.quantity, needed)) for each in question.stocks))

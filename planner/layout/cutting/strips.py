@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import reduce
 from math import ceil, gcd, isfinite
+from typing import Any
 
 from planner.errors import PlannerError
 from planner.layout.cutting.knapsack import best_filling, full_fillings
@@ -88,13 +89,13 @@ def cut_strips(
         short = tuple(map(StripWanted, lengths, counts))
         return CuttingPlan((), short, 0.0, 0.0, 0, is_proved=True)
     sizes, rooms = _whole([_nm(each + kerf_in) for each in lengths], [_nm(length + kerf_in) for length, _ in kinds])
-    costs, a_bar = _costs([length for length, _ in kinds], sum(count for _, count in kinds))
+    unit = reduce(gcd, [_nm(length) for length, _ in kinds])
     wants = tuple(
         Want(count, ({item: 1},), weight=_nm(length)) for item, (length, count) in enumerate(zip(lengths, counts, strict=True))
     )
-    stocks = tuple(Stock(count, cost) for (_, count), cost in zip(kinds, costs, strict=True))
+    stocks = tuple(Stock(count, _nm(length) // unit) for length, count in kinds)
     question = Question(wants, stocks, tuple(map(float, sizes)), _Saw(sizes, rooms))
-    return _plan(answered(question, seconds), lengths, counts, [length for length, _ in kinds], a_bar)
+    return _plan(answered(question, seconds), lengths, counts, [length for length, _ in kinds], unit)
 
 
 def _kinds(stock: Sequence[StockLength], strips: int) -> list[tuple[float, int]]:
@@ -106,17 +107,8 @@ def _kinds(stock: Sequence[StockLength], strips: int) -> list[tuple[float, int]]
     return [(length, count) for length, count in sorted(found.items()) if count]
 
 
-def _costs(lengths: Sequence[float], bars: int) -> tuple[list[int], int]:
-    """Whole costs that put the length opened before the number of bars, and how much of a cost is length."""
-    whole = [_nm(each) for each in lengths]
-    if len(whole) == 1:
-        return [1], 0
-    unit = reduce(gcd, whole)
-    return [each // unit * (bars + 1) + 1 for each in whole], bars + 1
-
-
 def _plan(
-    answer: Answer, lengths: Sequence[float], counts: Sequence[int], stock_lengths: Sequence[float], a_bar: int
+    answer: Answer, lengths: Sequence[float], counts: Sequence[int], stock_lengths: Sequence[float], unit: int
 ) -> CuttingPlan:
     left = [sum(row) for row in answer.made]
     bars = []
@@ -130,20 +122,11 @@ def _plan(
             bars.append(Bar(stock_lengths[pattern.stock], tuple(strips)))
     bars = [bar for bar in bars if bar.strips_in]
     opened_in = sum(bar.stock_length_in for bar in bars)
-    bound_in = _bound_in(answer, stock_lengths, a_bar, opened_in)
+    bound_in = opened_in if answer.is_proved else answer.bound * unit / NM_PER_INCH
     missing = [(length, count - sum(row)) for length, count, row in zip(lengths, counts, answer.made, strict=True)]
     short = tuple(StripWanted(length, count) for length, count in missing if count)
     bound = len(bars) if answer.is_proved else ceil(bound_in / max(stock_lengths) - 1e-9)
     return CuttingPlan(tuple(bars), short, opened_in, bound_in, bound, answer.is_proved)
-
-
-def _bound_in(answer: Answer, stock_lengths: Sequence[float], a_bar: int, opened_in: float) -> float:
-    if answer.is_proved:
-        return opened_in
-    if not a_bar:
-        return answer.bound * stock_lengths[0]
-    unit = reduce(gcd, [_nm(each) for each in stock_lengths])
-    return answer.bound // a_bar * unit / NM_PER_INCH
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,8 +139,19 @@ class _Saw:
     def best(self, stock: int, values: Sequence[float], most: Sequence[int]) -> Pattern:
         return _pattern(stock, best_filling(self.sizes, values, most, self.rooms[stock]))
 
-    def every(self, stock: int, most: Sequence[int]) -> Iterator[Pattern]:
-        return (_pattern(stock, counts) for counts in full_fillings(self.sizes, most, self.rooms[stock]) if counts)
+    def every(self, stock: int, most: Sequence[int]) -> Iterator[Pattern | None]:
+        fillings = full_fillings(self.sizes, most, self.rooms[stock])
+        return (_pattern(stock, counts) if counts else None for counts in fillings)
+
+    def room(self, model: Any, stock: int, opened: Any, counts: Sequence[Any]) -> Callable[[Any], Pattern]:
+        taken = sum(size * count for size, count in zip(self.sizes, counts, strict=True))
+        model.add(taken <= self.rooms[stock] * opened)
+
+        def read(solver: Any) -> Pattern:
+            found = {item: solver.value(count) for item, count in enumerate(counts)}
+            return _pattern(stock, {item: count for item, count in found.items() if count})
+
+        return read
 
 
 def _pattern(stock: int, counts: dict[int, int]) -> Pattern:
