@@ -55,6 +55,9 @@ class Cutter(Protocol):
     def every(self, stock: int, most: Sequence[int]) -> Iterator[Pattern | None]:
         """Every pattern of one stock that is full; None for each look that found none."""
 
+    def parts(self, stock: int) -> int:
+        """In how many parts one of a stock is thought through by `room`."""
+
     def room(self, model: Any, stock: int, opened: Any, counts: Sequence[Any]) -> Callable[[Any], Pattern]:
         """Say to a CP-SAT model what fits into one of a stock, nothing unless it is `opened`; what is returned reads
         the pattern from a solver's answer."""

@@ -97,7 +97,8 @@ class _Stage:
         if self.short_limit is not None:
             stocks = self.question.stocks
             copies = [min(each.quantity, best.cost // max(1, each.cost)) for each in stocks]
-        if sum(copies) * len(self.question.sizes) > MOST_COUNTS:
+        parts = sum(count * self.question.cutter.parts(stock) for stock, count in enumerate(copies))
+        if parts * len(self.question.sizes) > MOST_COUNTS:
             return None
         return chosen_one_by_one(copies, self._choice(best, bound), self.deadline.share(0.6))
 

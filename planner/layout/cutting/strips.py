@@ -143,6 +143,9 @@ class _Saw:
         fillings = full_fillings(self.sizes, most, self.rooms[stock])
         return (_pattern(stock, counts) if counts else None for counts in fillings)
 
+    def parts(self, stock: int) -> int:  # noqa: ARG002
+        return 1
+
     def room(self, model: Any, stock: int, opened: Any, counts: Sequence[Any]) -> Callable[[Any], Pattern]:
         taken = sum(size * count for size, count in zip(self.sizes, counts, strict=True))
         model.add(taken <= self.rooms[stock] * opened)
