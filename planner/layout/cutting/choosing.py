@@ -8,10 +8,10 @@ from itertools import pairwise
 from typing import Any
 
 from planner.layout.cutting.deadline import Deadline
-from planner.layout.cutting.question import Pattern, Question
+from planner.layout.cutting.question import Pattern, Question, Room
 from planner.layout.cutting.whole import Chosen, Cuts
 
-WORKERS = 2
+WORKERS = 8  # strategies, more than cores: some prove what others only find
 
 
 class Choice:
@@ -78,23 +78,23 @@ def chosen_among(patterns: Sequence[Pattern], choice: Choice, deadline: Deadline
     return choice.best(cost, read, deadline)
 
 
-def chosen_one_by_one(copies: Sequence[int], choice: Choice, deadline: Deadline) -> Chosen:
-    """The best whole plan with so many `copies` of each stock, every one a bin of its own; its bound is a bound."""
+def chosen_one_by_one(rooms: Sequence[Sequence[Room]], choice: Choice, deadline: Deadline) -> Chosen:
+    """The best whole plan with the `rooms` of each stock, every one told for itself; its bound is a bound."""
     model, question = choice.model, choice.question
     there: list[list[Any]] = [[] for _ in question.sizes]
     readers, cost = [], 0
-    for stock, count in enumerate(copies):
-        opened = [model.new_bool_var("") for _ in range(count)]
+    for stock, alike in enumerate(rooms):
+        opened = [model.new_bool_var("") for _ in alike]
         for one, other in pairwise(opened):
             model.add_implication(other, one)
-        for each in opened:
-            counts = [model.new_int_var(0, most, "") for most in question.most]
-            readers.append(question.cutter.room(model, stock, each, counts))
-            for item, var in enumerate(counts):
-                there[item].append(var)
+        for room, each in zip(alike, opened, strict=True):
+            counts, reader = room.say(model, each)
+            readers.append(reader)
+            for item, count in enumerate(counts):
+                there[item].append(count)
         cost += question.stocks[stock].cost * sum(opened)
     for cut, taken in zip(there, choice.used, strict=True):
-        model.add(sum(cut) == sum(taken))
+        model.add(sum(cut) >= sum(taken))
 
     def read(solver: Any) -> Cuts:
         cut: Cuts = {}

@@ -46,21 +46,33 @@ class Pattern:
         return found
 
 
+Read = Callable[[Any], Pattern]
+"""Reads a pattern from a CP-SAT solver's answer."""
+
+
+class Room(Protocol):
+    """What fits into one of a stock."""
+
+    @property
+    def size(self) -> int:
+        """How many variables it takes to say it."""
+
+    def say(self, model: Any, opened: Any) -> tuple[list[Any], Read]:
+        """How many of each item come of it at most, nothing unless it is `opened`, and how to read its pattern."""
+
+
 class Cutter(Protocol):
     """What knows which patterns there are."""
 
     def best(self, stock: int, values: Sequence[float], most: Sequence[int]) -> Pattern:
         """The pattern worth most of one stock, at most about `most` of each item."""
 
-    def every(self, stock: int, most: Sequence[int]) -> Iterator[Pattern | None]:
-        """Every pattern of one stock that is full; None for each look that found none."""
+    def every(self, stock: int, most: Sequence[int]) -> Iterator[Pattern | None] | None:
+        """Every pattern of one stock that is full, with None for each look that found none; None alone where there are
+        too many to list."""
 
-    def parts(self, stock: int) -> int:
-        """In how many parts one of a stock is thought through by `room`."""
-
-    def room(self, model: Any, stock: int, opened: Any, counts: Sequence[Any]) -> Callable[[Any], Pattern]:
-        """Say to a CP-SAT model what fits into one of a stock, nothing unless it is `opened`; what is returned reads
-        the pattern from a solver's answer."""
+    def room(self, stock: int, most: Sequence[int]) -> Room | None:
+        """What says to a CP-SAT model what fits into one of a stock; None where that would be too long a story."""
 
 
 @dataclass(frozen=True, slots=True)

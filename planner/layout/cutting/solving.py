@@ -20,7 +20,7 @@ from planner.layout.cutting.whole import Chosen, filled_in_turn, rounded_down_ag
 TURNS = 50
 MOST_PATTERNS = 20_000
 MOST_LOOKS = 200_000
-MOST_COUNTS = 4_000
+MOST_COUNTS = 30_000
 """So many are listed after so many looks; with more, the bound of the linear program must do."""
 
 
@@ -93,14 +93,21 @@ class _Stage:
 
     def _one_by_one(self, bound: int, best: Chosen) -> Chosen | None:
         """Only as many of a stock as a better plan could open."""
-        copies = [stock.quantity for stock in self.question.stocks]
-        if self.short_limit is not None:
-            stocks = self.question.stocks
-            copies = [min(each.quantity, best.cost // max(1, each.cost)) for each in stocks]
-        parts = sum(count * self.question.cutter.parts(stock) for stock, count in enumerate(copies))
-        if parts * len(self.question.sizes) > MOST_COUNTS:
-            return None
-        return chosen_one_by_one(copies, self._choice(best, bound), self.deadline.share(0.6))
+        question, rooms, size = self.question, [], 0
+        for number, stock in enumerate(question.stocks):
+            copies = stock.quantity if self.short_limit is None else min(stock.quantity, best.cost // stock.cost)
+            room = question.cutter.room(number, question.most) if copies else None
+            if copies and room is None:
+                return None
+            rooms.append([room] * copies if room else [])
+            size += copies * (room.size if room else 0)
+            if size > MOST_COUNTS:
+                return None
+        return chosen_one_by_one(rooms, self._choice(best, bound), self.deadline.share(self._last_share()))
+
+    def _last_share(self) -> float:
+        """All the time that is left where nothing else can be tried."""
+        return 0.6 if self._can_dive() else 1.0
 
     def _choice(self, best: Chosen, bound: int) -> Choice:
         return Choice(self.question, best, self.short_limit, bound)
@@ -118,7 +125,10 @@ def all_patterns(question: Question) -> list[Pattern] | None:
     found: list[Pattern] = []
     looks = MOST_LOOKS
     for number, stock in enumerate(question.stocks):
-        for pattern in question.cutter.every(number, question.most) if stock.quantity else ():
+        every = question.cutter.every(number, question.most) if stock.quantity else iter(())
+        if every is None:
+            return None
+        for pattern in every:
             looks -= 1
             if looks == 0 or len(found) == MOST_PATTERNS:
                 return None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import reduce
 from math import ceil, gcd, isfinite
@@ -10,7 +10,7 @@ from typing import Any
 
 from planner.errors import PlannerError
 from planner.layout.cutting.knapsack import best_filling, full_fillings
-from planner.layout.cutting.question import Answer, Pattern, Question, Stock, Want
+from planner.layout.cutting.question import Answer, Pattern, Question, Read, Stock, Want
 from planner.layout.cutting.solving import answered
 from planner.units import NM_PER_INCH
 
@@ -70,8 +70,8 @@ def cut_strips(
 ) -> CuttingPlan:
     """Which strips to cut of which stock lengths, the saw taking `kerf_in` between two: least stock opened.
 
-    First as much length as possible is cut, then the least length of stock is opened, then the fewest bars. Serves
-    widths as well as lengths. Exact within `seconds` for what a shop cuts; `is_proved` says whether it is proved.
+    First as much length as possible is cut, then the least length of stock is opened. Serves widths as well as
+    lengths. Exact within `seconds` for what a shop cuts; `is_proved` says whether it is proved.
     Raises PlannerError for a size that makes no sense. Source: Gilmore and Gomory, 1961.
 
     >>> plan = cut_strips([StripWanted(20, 5)], [StockLength(60)], kerf_in=0.125)
@@ -91,7 +91,8 @@ def cut_strips(
     sizes, rooms = _whole([_nm(each + kerf_in) for each in lengths], [_nm(length + kerf_in) for length, _ in kinds])
     unit = reduce(gcd, [_nm(length) for length, _ in kinds])
     wants = tuple(
-        Want(count, ({item: 1},), weight=_nm(length)) for item, (length, count) in enumerate(zip(lengths, counts, strict=True))
+        Want(count, ({item: 1},), weight=_nm(length))
+        for item, (length, count) in enumerate(zip(lengths, counts, strict=True))
     )
     stocks = tuple(Stock(count, _nm(length) // unit) for length, count in kinds)
     question = Question(wants, stocks, tuple(map(float, sizes)), _Saw(sizes, rooms))
@@ -143,18 +144,35 @@ class _Saw:
         fillings = full_fillings(self.sizes, most, self.rooms[stock])
         return (_pattern(stock, counts) if counts else None for counts in fillings)
 
-    def parts(self, stock: int) -> int:  # noqa: ARG002
-        return 1
+    def room(self, stock: int, most: Sequence[int]) -> _Bin:
+        return _Bin(self.sizes, most, self.rooms[stock], stock)
 
-    def room(self, model: Any, stock: int, opened: Any, counts: Sequence[Any]) -> Callable[[Any], Pattern]:
-        taken = sum(size * count for size, count in zip(self.sizes, counts, strict=True))
-        model.add(taken <= self.rooms[stock] * opened)
+
+@dataclass(slots=True)
+class _Bin:
+    """One stock length: what is cut of it is no longer than it."""
+
+    sizes: Sequence[int]
+    most: Sequence[int]
+    length: int
+    stock: int
+
+    @property
+    def size(self) -> int:
+        return len(self.sizes)
+
+    def say(self, model: Any, opened: Any) -> tuple[list[Any], Read]:
+        counts = [
+            model.new_int_var(0, min(most, self.length // size), "")
+            for size, most in zip(self.sizes, self.most, strict=True)
+        ]
+        model.add(sum(size * count for size, count in zip(self.sizes, counts, strict=True)) <= self.length * opened)
 
         def read(solver: Any) -> Pattern:
             found = {item: solver.value(count) for item, count in enumerate(counts)}
-            return _pattern(stock, {item: count for item, count in found.items() if count})
+            return _pattern(self.stock, {item: count for item, count in found.items() if count})
 
-        return read
+        return counts, read
 
 
 def _pattern(stock: int, counts: dict[int, int]) -> Pattern:

@@ -56,14 +56,18 @@ def asked(
     ways, wants = [], []
     for panel in panels:
         possible = [way for way in widths_for(panel, boards, allowances) if _all_fit(panel, way, sizes, allowances)]
-        items = [[numbers.setdefault(_strip(panel, width, allowances), len(numbers)) for width in way] for way in possible]
+        items = [
+            [numbers.setdefault(_strip(panel, width, allowances), len(numbers)) for width in way] for way in possible
+        ]
         ways.append(tuple(possible))
         counted = tuple({item: row.count(item) for item in row} for row in items)
         wants.append(Want(panel.quantity, counted, _milli(panel.length_in, panel.width_in, panel.thickness_in)))
     strips = tuple(numbers)
     costs = [_cost(stock[size][0], board_is_worth) for size in sizes]
     unit = reduce(gcd, costs, 0) or 1
-    stocks = tuple(Stock(sum(each.quantity for each in stock[size]), cost // unit) for size, cost in zip(sizes, costs, strict=True))
+    stocks = tuple(
+        Stock(sum(each.quantity for each in stock[size]), cost // unit) for size, cost in zip(sizes, costs, strict=True)
+    )
     areas = tuple(strip.length * strip.width / nm(1) ** 2 for strip in strips)
     question = Question(tuple(wants), stocks, areas, _sawing(strips, sizes, allowances))
     return Asked(question, tuple(panels), tuple(ways), strips, tuple(sizes), unit)

@@ -101,7 +101,9 @@ def _items(asked: Asked, want: int, way: int) -> list[int]:
 def _glued(panel: PanelWanted, number: int, sawn: Sequence[Sawn], widths: Sequence[int]) -> PanelGlued:
     turns = [Rings.BARK_UP, Rings.BARK_DOWN]
     strips = tuple(
-        GluedStrip(each.board[0].id, each.board[1], width / NM_PER_INCH, turns[place % 2], each.board[0].moisture_percent)
+        GluedStrip(
+            each.board[0].id, each.board[1], width / NM_PER_INCH, turns[place % 2], each.board[0].moisture_percent
+        )
         for place, (each, width) in enumerate(zip(sawn, widths, strict=True))
     )
     joints = len(strips) - 1

@@ -108,9 +108,7 @@ def _purchases(panels: Iterable[PanelWanted], short: Sequence[Short], waste_frac
             yield Purchase(species, quarter, board_feet)
 
 
-def _check(
-    boards: Sequence[StockBoard], panels: Sequence[PanelWanted], seconds: float, board_is_worth: float
-) -> None:
+def _check(boards: Sequence[StockBoard], panels: Sequence[PanelWanted], seconds: float, board_is_worth: float) -> None:
     for name, ids in (("Board", [board.id for board in boards]), ("Panel", [panel.id for panel in panels])):
         for each in ids:
             if ids.count(each) > 1:

@@ -46,7 +46,9 @@ class _Rules:
     def sawn_as_drawn(self) -> Iterator[str]:
         """Nothing reaches over an edge, cuts are a kerf apart, and strips, kerf and offcuts are the whole face."""
         for cut in self.plan.boards:
-            yield from self._apart(cut, [(each.x_in, each.length_in) for each in cut.sections], cut.length_in, "section")
+            yield from self._apart(
+                cut, [(each.x_in, each.length_in) for each in cut.sections], cut.length_in, "section"
+            )
             for section in cut.sections:
                 spans = [(strip.y_in, strip.width_in) for strip in section.strips]
                 yield from self._apart(cut, spans, cut.width_in, "strip")

@@ -6,15 +6,16 @@ worth most across a section of each length, then the sections worth most along t
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import Any
 
 from planner.layout.cutting.knapsack import Counts, best_filling, full_fillings
-from planner.layout.cutting.question import Pattern
+from planner.layout.cutting.question import Pattern, Read
 
 ALL = 10**6
+MOST_SECTIONS = 2_000
+MOST_LOOKS = 50_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,58 +48,53 @@ class Sawing:
         found = best_filling(widths, worths, [most[item] for item in items], self.rooms[stock][1])
         return {items[number]: count for number, count in found.items()}
 
-    def every(self, stock: int, most: Sequence[int]) -> Iterator[Pattern | None]:
-        """Every row of full sections that leaves no room for one more."""
+    def every(self, stock: int, most: Sequence[int]) -> None:  # noqa: ARG002
+        """Rows of sections are too many to list."""
+
+    def room(self, stock: int, most: Sequence[int]) -> SectionsAlong | None:
+        """Full sections of every length; None where they are too many to list."""
         sections: list[tuple[int, Counts]] = []
+        looks = MOST_LOOKS
         for length in self.classes(stock):
             items = [item for item in sorted(self.suits[stock]) if self.lengths[item] <= length]
-            widths = [self.widths[item] for item in items]
-            for found in full_fillings(widths, [most[item] for item in items], self.rooms[stock][1]):
+            widths, limits = [self.widths[item] for item in items], [most[item] for item in items]
+            for found in full_fillings(widths, limits, self.rooms[stock][1]):
                 filling = {items[number]: count for number, count in (found or {}).items()}
                 if any(self.lengths[item] == length for item in filling):
                     sections.append((length, filling))
-                yield None
-        lengths, often = [length for length, _ in sections], [self.rooms[stock][0]] * len(sections)
-        for row in full_fillings(lengths, often, self.rooms[stock][0]):
-            yield _pattern(stock, [(*sections[number], count) for number, count in row.items()]) if row else None
+                looks -= 1
+                if looks == 0 or len(sections) > MOST_SECTIONS:
+                    return None
+        return SectionsAlong(stock, self.rooms[stock][0], tuple(sections), len(most))
 
-    def parts(self, stock: int) -> int:
-        """As many sections as a board gives at most."""
-        return self.rooms[stock][0] // min(self.classes(stock), default=self.rooms[stock][0])
 
-    def room(self, model: Any, stock: int, opened: Any, counts: Sequence[Any]) -> Callable[[Any], Pattern]:
-        """Sections one by one, longest first."""
-        sections = [_Section(self, model, stock, counts) for _ in range(self.parts(stock))]
-        for item, count in enumerate(counts):
-            model.add(count == sum(section.taken[item] for section in sections if item in section.taken))
-        model.add(sum(section.length for section in sections) <= self.rooms[stock][0] * opened)
-        for one, other in pairwise(sections):
-            model.add(one.length >= other.length)
+@dataclass(slots=True)
+class SectionsAlong:
+    """One board: so many of each full section, together no longer than it."""
+
+    stock: int
+    length: int
+    sections: tuple[tuple[int, Counts], ...]
+    items: int
+
+    @property
+    def size(self) -> int:
+        return len(self.sections)
+
+    def say(self, model: Any, opened: Any) -> tuple[list[Any], Read]:
+        times = [model.new_int_var(0, self.length // length, "") for length, _ in self.sections]
+        along = sum(length * count for (length, _), count in zip(self.sections, times, strict=True))
+        model.add(along <= self.length * opened)
+        there: list[list[Any]] = [[] for _ in range(self.items)]
+        for (_, filling), time in zip(self.sections, times, strict=True):
+            for item, each in filling.items():
+                there[item].append(each * time)
 
         def read(solver: Any) -> Pattern:
-            return _pattern(stock, [(*section.read(solver), 1) for section in sections])
+            rows = zip(self.sections, times, strict=True)
+            return _pattern(self.stock, [(*section, solver.value(time)) for section, time in rows])
 
-        return read
-
-
-class _Section:
-    """One section in a CP-SAT model: at most one length, strips no longer than that, side by side."""
-
-    def __init__(self, sawing: Sawing, model: Any, stock: int, counts: Sequence[Any]) -> None:
-        self.of_length = {length: model.new_bool_var("") for length in sawing.classes(stock)}
-        self.length = sum(length * chosen for length, chosen in self.of_length.items())
-        self.taken: dict[int, Any] = {}
-        model.add_at_most_one(self.of_length.values())
-        for item in sorted(sawing.suits[stock]):
-            fits = sawing.rooms[stock][1] // sawing.widths[item]
-            self.taken[item] = model.new_int_var(0, fits, "")
-            long_enough = [chosen for length, chosen in self.of_length.items() if length >= sawing.lengths[item]]
-            model.add(self.taken[item] <= fits * sum(long_enough))
-        model.add(sum(sawing.widths[item] * taken for item, taken in self.taken.items()) <= sawing.rooms[stock][1])
-
-    def read(self, solver: Any) -> tuple[int, Counts]:
-        filling = {item: solver.value(taken) for item, taken in self.taken.items()}
-        return solver.value(self.length), {item: count for item, count in filling.items() if count}
+        return [sum(cut) for cut in there], read
 
 
 def _pattern(stock: int, sections: Sequence[tuple[int, Counts, int]]) -> Pattern:

@@ -11,8 +11,8 @@ from planner.units import NM_PER_INCH
 Widths = tuple[int, ...]
 """Finished widths of a panel's strips, in nanometres, widest first."""
 
-MOST_WAYS = 24
-MORE_STRIPS = 3
+MOST_FULL_WAYS = 4
+MORE_STRIPS = 1
 FULL_STRIPS = 4
 
 
@@ -33,8 +33,9 @@ def widths_for(panel: PanelWanted, boards: Iterable[StockBoard], allowances: Rip
     most = max(fewest, min(width // narrowest, fewest + MORE_STRIPS))
     ways = [_equal(width, count) for count in range(fewest, most + 1)]
     full = sorted(set(_full_widths(boards, allowances)), reverse=True)
-    ways += [way for way in _closed(width, full, narrowest, widest) if len(way) <= most]
-    return sorted(dict.fromkeys(ways), key=lambda way: (len(way), way))[:MOST_WAYS]
+    closed = [way for way in _closed(width, full, narrowest, widest) if len(way) <= most]
+    ways += sorted(dict.fromkeys(closed), key=lambda way: (len(way), way))[:MOST_FULL_WAYS]
+    return sorted(dict.fromkeys(ways), key=lambda way: (len(way), way))
 
 
 def _equal(width: int, count: int) -> Widths:
