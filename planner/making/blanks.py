@@ -3,17 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from math import ceil
 
 from planner.layout.bed import Oblong
 from planner.making.pieces import Blank, Design, Piece
+from planner.trade.glue import clamps_for_panel
 
 MARGIN_IN = 0.25
 """Wood left all round an outline for the cut-out and to hold it down by. Common practice, no source."""
-
-CLAMP_FROM_END_IN = 2
-CLAMP_APART_IN = 10
-FEWEST_CLAMPS = 2
 
 HAIR_IN = 1e-6
 
@@ -25,12 +21,9 @@ def blank_for(piece: Piece) -> Oblong:
 
 
 def clamps_for(design: Design) -> int:
-    """Clamps across the joints of one panel: 2 in from its ends, at most 10 in apart, never fewer than two.
-
-    Source: a trade gluing guide gives 8 to 12 in apart and 1 1/2 to 2 in from the ends.
-    """
-    between = design.length_in + 2 * MARGIN_IN - 2 * CLAMP_FROM_END_IN
-    return max(FEWEST_CLAMPS, ceil(between / CLAMP_APART_IN - HAIR_IN) + 1)
+    """Clamps across the joints of the panel that one piece is routed from, by spacing alone: its strips are chosen
+    later."""
+    return clamps_for_panel(design.length_in + 2 * MARGIN_IN)
 
 
 def allot_blanks(pieces: Iterable[Piece], blanks: Sequence[Blank]) -> dict[str, str]:

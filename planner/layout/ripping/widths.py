@@ -1,0 +1,64 @@
+"""In which widths a panel may be glued up: equal strips, or strips as wide as boards give and one that closes it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import combinations_with_replacement
+
+from planner.layout.ripping.boards import PanelWanted, RipAllowances, StockBoard
+from planner.units import NM_PER_INCH
+
+Widths = tuple[int, ...]
+"""Finished widths of a panel's strips, in nanometres, widest first."""
+
+MOST_FULL_WAYS = 4
+MORE_STRIPS = 1
+FULL_STRIPS = 4
+
+
+def nm(length_in: float) -> int:
+    return round(length_in * NM_PER_INCH)
+
+
+def widths_for(panel: PanelWanted, boards: Iterable[StockBoard], allowances: RipAllowances) -> list[Widths]:
+    """The ways to make up a panel's width, fewest strips first; none where its number of strips makes them too wide.
+
+    Equal strips share out what doesn't divide into whole nanometres.
+    """
+    width = nm(panel.width_in)
+    narrowest, widest = nm(allowances.narrowest_strip_in), nm(allowances.widest_strip_in)
+    if panel.strips is not None:
+        return [_equal(width, panel.strips)] if width <= panel.strips * widest else []
+    fewest = -(-width // widest)
+    most = max(fewest, min(width // narrowest, fewest + MORE_STRIPS))
+    ways = [_equal(width, count) for count in range(fewest, most + 1)]
+    full = sorted(set(_full_widths(boards, allowances)), reverse=True)
+    closed = [way for way in _closed(width, full, narrowest, widest) if len(way) <= most]
+    ways += sorted(dict.fromkeys(closed), key=lambda way: (len(way), way))[:MOST_FULL_WAYS]
+    return sorted(dict.fromkeys(ways), key=lambda way: (len(way), way))
+
+
+def _equal(width: int, count: int) -> Widths:
+    each, over = divmod(width, count)
+    return (each + 1,) * over + (each,) * (count - over)
+
+
+def _full_widths(boards: Iterable[StockBoard], allowances: RipAllowances) -> Iterator[int]:
+    """The width of one strip, and of two, that take up a whole board."""
+    kerf, jointing = nm(allowances.kerf_in), nm(allowances.jointing_in)
+    for board in boards:
+        for strips in (1, 2):
+            width = (nm(board.width_in) + kerf) // strips - kerf - 2 * jointing
+            if nm(allowances.narrowest_strip_in) <= width <= nm(allowances.widest_strip_in):
+                yield width
+
+
+def _closed(width: int, full: Sequence[int], narrowest: int, widest: int) -> Iterator[Widths]:
+    """Up to so many full strips, and one of the rest where there is a rest."""
+    for count in range(1, FULL_STRIPS + 1):
+        for strips in combinations_with_replacement(full, count):
+            rest = width - sum(strips)
+            if rest == 0:
+                yield strips
+            elif narrowest <= rest <= widest:
+                yield tuple(sorted((*strips, rest), reverse=True))

@@ -1,0 +1,208 @@
+"""Gluing up a panel: clamps, glue, pressure, and how many panels one person can clamp in one go."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum, IntEnum
+from math import ceil, floor, isfinite
+
+from planner.errors import PlannerError
+
+CLAMP_FROM_END_IN = 2.0
+CLAMP_APART_IN = 10.0
+FEWEST_CLAMPS = 2
+
+SPREAD_G_M2 = 225.0
+"""Glue on both faces of a joint together: 200 to 250 g/m², a plywood maker's guide to spread."""
+
+M2_AN_IN2 = 0.0254**2
+HAIR = 1e-6
+
+
+def clamps_for_panel(
+    length_in: float,
+    narrowest_strip_in: float | None = None,
+    *,
+    pad_in: float = 0.0,
+    apart_in: float = CLAMP_APART_IN,
+    from_end_in: float = CLAMP_FROM_END_IN,
+) -> int:
+    """Clamps across the joints of one panel: the more of what spacing asks for and what the pressed cones do.
+
+    Spacing: `from_end_in` from both ends, at most `apart_in` between, never fewer than two. Cones: a clamp's force
+    spreads 45 degrees to each side through the strip (and a pad of `pad_in`) before it, so a clamp presses twice that
+    width of joint; left out where the strips' width is not known. A strip as narrow as a lath wants many clamps by
+    that rule: a caul in front (`pad_in` its width) spreads the force instead. All sizes in inches. Raises PlannerError
+    for a size that is not above 0. Source: a trade gluing guide (8 to 12 in apart, 1 1/2 to 2 in from the ends);
+    Rabiej in a woodworking journal (the cone).
+
+    >>> clamps_for_panel(36), clamps_for_panel(36, narrowest_strip_in=2)
+    (5, 9)
+    """
+    _above_zero("length of a panel", length_in)
+    _above_zero("distance between clamps", apart_in)
+    for name, value in (("pad", pad_in), ("distance of a clamp from the end", from_end_in)):
+        _not_below_zero(name, value)
+    by_spacing = ceil((length_in - 2 * from_end_in) / apart_in - HAIR) + 1
+    by_cone = 0 if narrowest_strip_in is None else clamps_by_cone(length_in, narrowest_strip_in, pad_in=pad_in)
+    return max(FEWEST_CLAMPS, by_spacing, by_cone)
+
+
+def pressed_length_in(board_width_in: float, *, pad_in: float = 0.0) -> float:
+    """The length of joint that one clamp presses through a board: twice the board's width and the pad's.
+
+    >>> pressed_length_in(6)
+    12.0
+    """
+    _above_zero("width of a board", board_width_in)
+    _not_below_zero("pad", pad_in)
+    return 2.0 * (board_width_in + pad_in)
+
+
+def clamps_by_cone(length_in: float, board_width_in: float, *, pad_in: float = 0.0) -> int:
+    """How many cones of pressure cover a joint: its length over the pressed length, rounded up."""
+    _above_zero("length of a joint", length_in)
+    return ceil(length_in / pressed_length_in(board_width_in, pad_in=pad_in) - HAIR)
+
+
+def glue_grams(
+    joint_length_in: float, thickness_in: float, joints: int = 1, *, spread_g_m2: float = SPREAD_G_M2
+) -> float:
+    """Grams of glue for edge joints: their area times the spread, both faces together.
+
+    Lengths in inches, `joints` 0 or more (a panel of n strips has n - 1). Raises PlannerError otherwise. Source: a
+    plywood maker's guide, 200 to 250 g/m² for both faces; the glue's own label comes first.
+
+    >>> round(glue_grams(20, 0.75, joints=3), 1)
+    6.5
+    """
+    _above_zero("length of a joint", joint_length_in)
+    _above_zero("thickness of a panel", thickness_in)
+    _above_zero("spread of glue", spread_g_m2)
+    _not_below_zero("number of joints", joints)
+    return joint_length_in * thickness_in * joints * M2_AN_IN2 * spread_g_m2
+
+
+class Hardness(Enum):
+    """How hard a wood is, as gluing guides sort it."""
+
+    SOFT = "soft"
+    MEDIUM = "medium"
+    HARD = "hard"
+
+
+@dataclass(frozen=True, slots=True)
+class Pressure:
+    """A range of clamp pressure on the joint, in pounds per square inch, and how sure it is."""
+
+    from_psi: float
+    to_psi: float
+    note: str
+
+
+_PRESSURES_PSI = {Hardness.SOFT: (100.0, 150.0), Hardness.MEDIUM: (150.0, 200.0), Hardness.HARD: (200.0, 300.0)}
+_SOURCES_DISAGREE = (
+    "Sources disagree: a trade gluing guide gives this range, a glue maker 175 to 250 psi for hard wood, and a test "
+    "paper of 2007 up to 1,200 psi for flat-sawn sugar maple; the glue's label comes first."
+)
+
+
+def clamp_pressure(hardness: Hardness) -> Pressure:
+    """The pressure that a gluing guide asks for on a joint, by hardness, with the note that sources disagree.
+
+    >>> clamp_pressure(Hardness.HARD).to_psi
+    300.0
+    """
+    return Pressure(*_PRESSURES_PSI[hardness], _SOURCES_DISAGREE)
+
+
+class WaterClass(IntEnum):
+    """How well a glue joint withstands water, EN 204: D1 dry rooms only, D4 long wetting; a higher class does all
+    that a lower one does."""
+
+    D1 = 1
+    D2 = 2
+    D3 = 3
+    D4 = 4
+
+
+FOR_SERVING = WaterClass.D3
+"""The least for boards and trays that are washed. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class InOneGo:
+    """How many panels can be clamped in one go, and in one sentence what stands in the way of more."""
+
+    panels: int
+    why: str
+
+
+def panels_in_one_go(
+    *, open_minutes: float, minutes_to_spread_and_close_a_panel: float, clamps_free: int, clamps_a_panel: int
+) -> InOneGo:
+    """How many panels one person spreads and clamps before the first glue skins over, with the clamps at hand.
+
+    The first panel's glue must still be open when the last is closed, so that any of them can be shifted: minutes a
+    panel times panels stay within `open_minutes` (the glue's label says it; warm, dry air shortens it). Raises
+    PlannerError for minutes and clamps that make no sense.
+
+    >>> panels_in_one_go(open_minutes=10, minutes_to_spread_and_close_a_panel=4, clamps_free=14, clamps_a_panel=4).why
+    'The glue: 2 panels at 4 minutes each close within its 10 open minutes, a third would not.'
+    """
+    _not_below_zero("open time in minutes", open_minutes)
+    _above_zero("time to spread and close a panel in minutes", minutes_to_spread_and_close_a_panel)
+    _not_below_zero("number of free clamps", clamps_free)
+    _above_zero("number of clamps a panel takes", clamps_a_panel)
+    by_glue = floor(open_minutes / minutes_to_spread_and_close_a_panel + HAIR)
+    by_clamps = clamps_free // clamps_a_panel
+    panels = min(by_glue, by_clamps)
+    if by_glue <= by_clamps:
+        each = f"{minutes_to_spread_and_close_a_panel:g} minutes each close within its {open_minutes:g} open minutes"
+        return InOneGo(panels, f"The glue: {_panels(panels)} at {each}, {_one_more(panels)} would not.")
+    rest = f"{clamps_free} clamps free, {clamps_a_panel} a panel"
+    return InOneGo(panels, f"The clamps: {rest} is enough for {_panels(panels)}, not for {_one_more(panels)}.")
+
+
+def panels_in_minutes(
+    *, minutes: float, press_minutes: float, panels_in_a_go: int, minutes_to_spread_and_close_a_panel: float
+) -> int:
+    """How many panels one person gets into clamps within so many minutes when clamps come free only after pressing.
+
+    A go is spread and closed, pressed for `press_minutes` from its last panel, and the clamps go to the next. Raises
+    PlannerError for minutes and panels that make no sense.
+
+    >>> panels_in_minutes(minutes=90, press_minutes=60, panels_in_a_go=2, minutes_to_spread_and_close_a_panel=5)
+    4
+    """
+    _not_below_zero("minutes at hand", minutes)
+    _not_below_zero("time in clamps in minutes", press_minutes)
+    _not_below_zero("number of panels in a go", panels_in_a_go)
+    _above_zero("time to spread and close a panel in minutes", minutes_to_spread_and_close_a_panel)
+    if panels_in_a_go == 0:
+        return 0
+    a_go = panels_in_a_go * minutes_to_spread_and_close_a_panel + press_minutes
+    whole_goes = floor(minutes / a_go + HAIR)
+    rest = floor((minutes - whole_goes * a_go) / minutes_to_spread_and_close_a_panel + HAIR)
+    return whole_goes * panels_in_a_go + min(panels_in_a_go, max(0, rest))
+
+
+_ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
+
+
+def _panels(count: int) -> str:
+    return f"{count or 'no'} panel{'' if count == 1 else 's'}"
+
+
+def _one_more(count: int) -> str:
+    return f"a{'n' if count == 7 else ''} {_ORDINALS[count]}" if count < len(_ORDINALS) else "one more"
+
+
+def _above_zero(name: str, value: float) -> None:
+    if not (isfinite(value) and value > 0):
+        raise PlannerError(f"The {name} is above 0, not {value:g}.")
+
+
+def _not_below_zero(name: str, value: float) -> None:
+    if not (isfinite(value) and value >= 0):
+        raise PlannerError(f"The {name} is 0 or more, not {value:g}.")
