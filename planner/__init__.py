@@ -29,6 +29,9 @@ from planner.layout.panels import (
     Turns,
     outline_on_panel,
 )
+from planner.layout.ripping.boards import PanelWanted, RipAllowances, StockBoard
+from planner.layout.ripping.plan import RipPlan
+from planner.layout.ripping.ripping import rip_plan
 from planner.making.assembly import problem_of
 from planner.making.blanks import clamps_for
 from planner.making.pieces import (
@@ -87,6 +90,7 @@ from planner.trade.demand import (
     newsvendor_pieces,
 )
 from planner.trade.finish import RAGS, amount_ml, food_note, surface_in2
+from planner.trade.glue import panels_in_one_go
 from planner.trade.outlines import (
     Drawing,
     Finding,
@@ -180,6 +184,7 @@ __all__ = [
     "PanelRules",
     "PanelSize",
     "PanelStock",
+    "PanelWanted",
     "Pass",
     "Pay",
     "Person",
@@ -195,6 +200,8 @@ __all__ = [
     "RankRow",
     "Ranked",
     "Ranking",
+    "RipAllowances",
+    "RipPlan",
     "RoutedPass",
     "Sale",
     "Segment",
@@ -205,6 +212,7 @@ __all__ = [
     "Status",
     "Step",
     "StepOverAdvice",
+    "StockBoard",
     "Turns",
     "Unplaced",
     "Work",
@@ -240,6 +248,7 @@ __all__ = [
     "open_intervals",
     "outline_of",
     "outline_on_panel",
+    "panels_in_one_go",
     "parse_length_nm",
     "plan_from_json",
     "plan_to_json",
@@ -255,6 +264,7 @@ __all__ = [
     "read_plan",
     "read_problem",
     "read_svg",
+    "rip_plan",
     "routed",
     "say_inches",
     "shop_to_home",

@@ -44,3 +44,9 @@ class CustomerAdmin(admin.ModelAdmin):
 class UploadAdmin(ReadOnly):
     list_display = ["name", "owner", "made_at"]
     exclude = ["text"]
+
+
+@admin.register(FairSale)
+class FairSaleAdmin(admin.ModelAdmin):
+    list_display = ["fair", "design", "brought", "sold"]
+    list_select_related = ["fair", "design"]

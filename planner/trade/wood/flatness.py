@@ -75,7 +75,9 @@ def flatness(facts: FlatnessFacts) -> Flatness:
     weighed = [*_floor(facts), *_strips(facts), *_slender(facts), *_moisture(facts)]
     weighed.sort(key=lambda each: -each[0])
     points = sum(weight for weight, _ in weighed)
-    has_cause = bool(_strips(facts)) or facts.floor_in < VERY_THIN_FLOOR_IN  # thin and far off, yet of good strips: moves
+    has_cause = (
+        bool(_strips(facts)) or facts.floor_in < VERY_THIN_FLOOR_IN
+    )  # thin and far off, yet of good strips: moves
     cups = points >= WILL_CUP and has_cause
     level = Level.CUPS if cups else Level.MAY_MOVE if points >= MAY_MOVE else Level.STAYS
     reasons = tuple(reason for _, reason in weighed)

@@ -1,0 +1,69 @@
+"""Moisture: what the shop's air keeps wood at, which boards rest first, how a piece moves at a customer's."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+from django import forms
+
+from planner import Air, Movement, moisture_findings, shop_to_home, wood_named
+from shop.figures.models import Figures
+from shop.lengths import LengthInput
+from shop.stock.models import Board, Species
+
+
+class MovementForm(forms.Form):
+    """How a piece of some width moves from one air to another."""
+
+    wood = forms.ModelChoiceField(Species.objects.all(), label="Wood", empty_label=None)
+    width = LengthInput(label="Width across the grain")
+    from_f = forms.IntegerField(label="Here, °F", min_value=30, max_value=130)
+    from_humidity = forms.DecimalField(label="Here, humidity %", min_value=0, max_value=99)
+    to_f = forms.IntegerField(label="There, °F", min_value=30, max_value=130)
+    to_humidity = forms.DecimalField(label="There, humidity %", min_value=0, max_value=99)
+
+    @classmethod
+    def asked(cls, said: Mapping[str, str], figures: Figures) -> MovementForm:
+        """With what was asked, else with the workshop's air and a customer's."""
+        if "width" in said:
+            return cls(said)
+        return cls(
+            initial={
+                "width": 254_000_000,
+                "from_f": figures.shop_fahrenheit,
+                "from_humidity": figures.shop_humidity_percent,
+                "to_f": figures.home_fahrenheit,
+                "to_humidity": figures.home_humidity_percent,
+            }
+        )
+
+    def movement(self) -> Movement | None:
+        if not (self.is_bound and self.is_valid()):
+            return None
+        said = self.cleaned_data
+        wood = wood_named(said["wood"].moves_like or said["wood"].name)
+        here = Air(said["from_f"], float(said["from_humidity"]) / 100)
+        there = Air(said["to_f"], float(said["to_humidity"]) / 100)
+        return shop_to_home(said["width"] / 25_400_000, wood, here, there)
+
+
+@dataclass(frozen=True)
+class Moisture:
+    """What the shop's air keeps wood at, and what to say of each wood's boards before they are glued."""
+
+    shop_percent: float
+    findings: tuple[str, ...]
+
+
+def moisture(figures: Figures) -> Moisture:
+    shop = Air(figures.shop_fahrenheit, float(min(figures.shop_humidity_percent, Decimal(99))) / 100).moisture_percent
+    metered = Board.objects.filter(quantity__gt=0, moisture_percent__isnull=False).select_related("species")
+    by_wood: dict[str, list[tuple[str, float]]] = {}
+    for board in metered:
+        by_wood.setdefault(board.species.name, []).append(
+            (f"{board.species} {board.pk}", float(board.moisture_percent))
+        )
+    said = [finding for strips in by_wood.values() for finding in moisture_findings(strips, shop)]
+    return Moisture(shop, tuple(said))

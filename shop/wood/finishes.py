@@ -1,0 +1,44 @@
+"""How much of each finish the pieces that are still to be oiled take, against what is in stock."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from django.db.models import Count, Q
+
+from planner import PlannerError
+from shop.designs.costing import finish_ml
+from shop.designs.models import Design, Finish
+from shop.orders.models import Line, Order
+
+
+@dataclass(frozen=True)
+class Need:
+    """A finish, the pieces that wait for it and the millilitres they take."""
+
+    finish: Finish
+    pieces: int
+    ml: float
+
+    @property
+    def short_ml(self) -> float:
+        return max(0.0, self.ml - self.finish.in_stock_ml)
+
+
+def finish_needs() -> list[Need]:
+    """For every piece of an open order that is not oiled yet."""
+    oiled = Q(pieces__spoilt_at=None, pieces__steps__stage="oil", pieces__steps__begun_at__isnull=False)
+    lines = Line.objects.filter(order__in=Order.objects.open(), design__finish__isnull=False)
+    left: dict[int, int] = {}
+    for line in lines.annotate(oiled=Count("pieces", filter=oiled, distinct=True)):
+        left[line.design_id] = left.get(line.design_id, 0) + max(0, line.quantity - line.oiled)
+    needs: dict[int, Need] = {}
+    for design in Design.objects.filter(pk__in=left).select_related("finish"):
+        try:
+            each = finish_ml(design)
+        except PlannerError:
+            continue  # its own page says what is wrong
+        before = needs.get(design.finish_id, Need(design.finish, 0, 0.0))
+        count = left[design.pk]
+        needs[design.finish_id] = Need(design.finish, before.pieces + count, before.ml + count * each)
+    return sorted((need for need in needs.values() if need.pieces), key=lambda need: need.finish.name)

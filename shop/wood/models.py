@@ -1,0 +1,31 @@
+"""The wood worked out for the plan: which boards to rip, how pieces lie on panels."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from django.db import models
+from django.utils import timezone
+
+
+class WoodPlan(models.Model):
+    """What was worked out last, ready to be shown: drawings and figures as one document."""
+
+    made_at = models.DateTimeField(default=timezone.now)
+    until = models.DateTimeField(help_text="for pieces whose wood is begun before then")
+    pieces = models.JSONField(default=list, help_text="for which pieces")
+    document = models.JSONField()
+
+    class Meta:
+        ordering = ["-pk"]
+
+    def __str__(self) -> str:
+        return f"wood until {self.until:%Y-%m-%d}"
+
+    @classmethod
+    def latest(cls) -> WoodPlan | None:
+        return cls.objects.first()
+
+    def is_for(self, pieces: list[int], until: datetime) -> bool:
+        """Nothing has come or gone since it was worked out."""
+        return sorted(self.pieces) == sorted(pieces) and self.until.date() == until.date()
