@@ -9,7 +9,7 @@ from math import ceil, floor, log10
 WIDTH, HEIGHT = 640, 260
 LEFT, RIGHT, TOP, LOW = 64, 16, 16, 44
 BAR, GAP = 34, 8
-BAR_LEFT = 220
+BAR_LEFT = 240
 
 
 @dataclass(frozen=True, slots=True)

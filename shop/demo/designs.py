@@ -40,6 +40,8 @@ def _design(ware: Ware, finishes: dict[str, Finish]) -> Design:
         finish=finishes.get(ware.finish),
         takes_text=ware.text,
         price=Decimal(ware.price),
+        fair_guess=ware.guess,
+        takes_artwork=ware.artwork,
     )
 
 

@@ -124,6 +124,8 @@ class Ware:
     finish: str | None = OIL
     details: Sequence[dict] = ()
     text: bool = False
+    guess: int | None = None
+    artwork: bool = False
 
 
 RECTANGLE, OVAL, HEXAGON, POLYGON, FREE = Design.Shape.values
@@ -159,6 +161,8 @@ WARES = (
         finish=HARD_WAX,
         details=lasered("9", "6"),
         text=True,
+        guess=2,
+        artwork=True,
     ),
     Ware("Oval dish", "11", "7", DISH, 42, OVAL, thickness="1", pocket="0.6", rim="5/8", finish=BOARD_BALM),
     Ware("Leaf dish", "13", "7", DISH, 46, FREE, outlines.leaf, thickness="1", pocket="0.5", rim="5/8"),

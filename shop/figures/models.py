@@ -51,7 +51,7 @@ class Figures(models.Model):
     least_floor_nm = LengthField("thinnest floor under a pocket", default=6_350_000)
 
     shop_fahrenheit = fahrenheit("workshop, °F", 68)
-    shop_humidity_percent = percent("workshop, relative humidity %", "45")
+    shop_humidity_percent = percent("workshop, relative humidity %", "40")
     home_fahrenheit = fahrenheit("a customer's home in winter, °F", 70)
     home_humidity_percent = percent("a customer's home in winter, relative humidity %", "30")
 

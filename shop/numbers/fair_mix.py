@@ -131,9 +131,11 @@ def _product(candidate: Candidate, off: Decimal) -> MixProduct:
 
 
 def _money(earner: Earner, off: Decimal) -> tuple[Decimal, Decimal, Decimal]:
-    """What a piece brings in, what it uses up, and what one left over is worth: sold off as a second would be."""
-    income = max(earner.pay.income_dollars, Decimal(0))
-    return income, earner.used_up_dollars, income * (1 - off)
+    """What a piece brings in, what it uses up, and what one left over is worth: of what it used up, less what a second
+    is sold off by. Counted at more, leftovers would seem to pay, and the mix would fill every hour with them."""
+    used_up = earner.used_up_dollars
+    income = max(earner.pay.income_dollars, used_up)
+    return income, used_up, used_up * (1 - off)
 
 
 def _id(candidate: Candidate) -> str:

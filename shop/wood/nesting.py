@@ -12,7 +12,6 @@ from shop.designs.models import Pass
 from shop.figures.models import Figures
 from shop.pictures import SCALE, Sheet
 from shop.stations.models import Station
-from shop.stock.models import Species
 from shop.wood.wanted import Wanted
 
 MOST_PIECES = 60
@@ -46,7 +45,6 @@ def _group(wanted: Sequence[Wanted], rules: PanelRules, figures: Figures, enough
     alone = sum(each.quantity * _blank_in2(each, figures) for each in wanted)
     return {
         "species": wanted[0].species.name,
-        "grain": Species.Grain(wanted[0].species.grain).value,
         "thickness_nm": wanted[0].design.stock_thickness_nm,
         "pieces": len(pieces),
         "left_out": sum(each.quantity for each in wanted) - len(pieces),

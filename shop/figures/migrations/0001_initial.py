@@ -31,7 +31,7 @@ class Migration(migrations.Migration):
                 ('least_wall_nm', shop.lengths.LengthField(default=6350000, verbose_name='thinnest wall')),
                 ('least_floor_nm', shop.lengths.LengthField(default=6350000, verbose_name='thinnest floor under a pocket')),
                 ('shop_fahrenheit', models.SmallIntegerField(default=68, validators=[django.core.validators.MinValueValidator(30), django.core.validators.MaxValueValidator(130)], verbose_name='workshop, °F')),
-                ('shop_humidity_percent', models.DecimalField(decimal_places=1, default=Decimal('45'), max_digits=4, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(100)], verbose_name='workshop, relative humidity %')),
+                ('shop_humidity_percent', models.DecimalField(decimal_places=1, default=Decimal('40'), max_digits=4, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(100)], verbose_name='workshop, relative humidity %')),
                 ('home_fahrenheit', models.SmallIntegerField(default=70, validators=[django.core.validators.MinValueValidator(30), django.core.validators.MaxValueValidator(130)], verbose_name="a customer's home in winter, °F")),
                 ('home_humidity_percent', models.DecimalField(decimal_places=1, default=Decimal('30'), max_digits=4, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(100)], verbose_name="a customer's home in winter, relative humidity %")),
                 ('router_dollars_per_minute', models.DecimalField(decimal_places=2, default=Decimal('1'), max_digits=7, validators=[django.core.validators.MinValueValidator(0)], verbose_name='router, dollars a minute')),

@@ -1,0 +1,263 @@
+"""Designs on their pages: reckoned from geometry, changed, given an outline; the plan follows."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.test import Client
+from django.utils.timezone import now
+
+from shop.designs.minutes import reckon
+from shop.designs.models import Design, Detail, Pass
+from shop.plans.handoff import read_shop
+from shop.stations.models import Station
+from shop.stock.models import Bit
+from tests.shop.makers import (
+    INCH,
+    make_bit,
+    make_design,
+    make_finish,
+    make_line,
+    make_person,
+    make_species,
+    make_station,
+    make_workplaces,
+)
+
+pytestmark = pytest.mark.django_db
+SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="12in" height="8in" viewBox="0 0 12 8">{}</svg>'
+TRAY = '<rect width="12" height="8" rx="1"/><rect x="1" y="1" width="10" height="6" rx="0.5"/>'
+
+
+def make_tray(**fields) -> Design:
+    """A tray whose passes are worked out."""
+    own = {"pocket_depth_nm": INCH * 2 // 5, "rim_nm": INCH * 3 // 4, "corner_radius_nm": INCH}
+    design = make_design(passes=0, **own | fields)
+    bowl = make_bit(shape=Bit.Shape.BOWL)
+    cutter = make_bit(shape=Bit.Shape.DOWN_CUT, diameter_nm=INCH // 4)
+    for position, (kind, bit, step_over) in enumerate(
+        [("pocket", bowl, 40), ("clean-up", bowl, 10), ("profile", cutter, None)], start=1
+    ):
+        Pass.objects.create(
+            design=design,
+            position=position,
+            kind=kind,
+            name=kind,
+            bit=bit,
+            step_over_percent=step_over,
+            by_hand=False,
+            minutes=1,
+        )
+    reckon(design)
+    return design
+
+
+def minutes_of(design: Design) -> list[Decimal]:
+    return [row.minutes for row in design.passes.all()]
+
+
+def work_form(design: Design, **changes: object) -> dict:
+    """The form of a design's passes as its page has it, with some fields changed."""
+    rows = list(design.passes.all())
+    form = {
+        "pass-TOTAL_FORMS": len(rows),
+        "pass-INITIAL_FORMS": len(rows),
+        "detail-TOTAL_FORMS": 0,
+        "detail-INITIAL_FORMS": 0,
+    }
+    for n, row in enumerate(rows):
+        said = {
+            "id": row.pk,
+            "kind": row.kind,
+            "bit": row.bit_id,
+            "step_over_percent": row.step_over_percent or "",
+            "tabs": row.tabs,
+            "minutes": row.minutes,
+        }
+        form |= {f"pass-{n}-{name}": value for name, value in said.items()}
+    return form | changes
+
+
+def upload(client: Client, design: Design, data: bytes):
+    return client.post(f"/designs/{design.pk}/outline/", {"drawing": SimpleUploadedFile("outline.svg", data)})
+
+
+def test_a_smaller_step_over_takes_longer_and_the_next_plan_knows(owner):
+    make_workplaces()
+    make_person()
+    design = make_tray()
+    line = make_line(design=design)
+    before = minutes_of(design)
+    owner.post(f"/designs/{design.pk}/work/", work_form(design, **{"pass-1-step_over_percent": 5}))
+    after = minutes_of(design)
+    assert after[1] > before[1] * Decimal("1.7")
+    (step,) = [each for each in read_shop(now()).problem.steps if each.about["kind"] == "router"]
+    cutting = sum(segment.minutes for segment in step.segments if segment.need == "watch")
+    assert cutting >= sum(after)
+    assert line.quantity == 1
+
+
+def test_minutes_by_hand_stay_as_they_are(owner):
+    design = make_tray()
+    form = work_form(design, **{"pass-0-by_hand": "on", "pass-0-minutes": "9.5"})
+    owner.post(f"/designs/{design.pk}/work/", form)
+    assert minutes_of(design)[0] == Decimal("9.5")
+    reckon(design)
+    assert minutes_of(design)[0] == Decimal("9.5")
+
+
+def test_a_pass_that_can_not_be_cut_is_told_and_nothing_changes(owner):
+    design = make_tray()
+    before = minutes_of(design)
+    large = make_bit(diameter_nm=9 * INCH)
+    page = owner.post(f"/designs/{design.pk}/work/", work_form(design, **{"pass-0-bit": large.pk}))
+    assert page.status_code == 422
+    assert "enter the pocket; take a smaller one." in page.content.decode()
+    assert minutes_of(design) == before
+
+
+def test_a_laser_takes_as_long_as_its_engraving(owner):
+    design = make_tray()
+    form = work_form(design) | {
+        "detail-TOTAL_FORMS": 1,
+        "detail-0-kind": "laser",
+        "detail-0-laser_length_nm": "6",
+        "detail-0-laser_width_nm": "4",
+        "detail-0-laser_lines_per_inch": "200",
+    }
+    assert owner.post(f"/designs/{design.pk}/work/", form).status_code == 302
+    detail = Detail.objects.get()
+    assert detail.minutes >= 6 * 4 * 200 / 12 / 60
+
+
+def test_the_page_says_minutes_advice_price_and_cautions(owner):
+    design = make_tray(finish=make_finish())
+    make_species("Walnut")
+    page = owner.get(f"/designs/{design.pk}/").content.decode()
+    for said in (
+        "takes least in all",
+        "At $60.00 it pays",
+        "Stay within earshot",
+        "Oily rags",
+        "fully cured about 30 days",
+        "Likely to cup: 0.35 in floor",
+    ):
+        assert said in page
+
+
+def test_findings_are_drawn_and_easing_mends_them(owner):
+    design = make_design(passes=0, corner_radius_nm=0)
+    assert "is tighter than 3/8 in" in owner.get(f"/designs/{design.pk}/").content.decode()
+    owner.post(f"/designs/{design.pk}/ease/")
+    design.refresh_from_db()
+    assert design.shape == Design.Shape.FREE
+    assert "Nothing is wrong with it" in owner.get(f"/designs/{design.pk}/").content.decode()
+
+
+def test_a_drawing_is_shown_before_it_is_kept(owner):
+    design = make_tray()
+    page = upload(owner, design, SVG.format(TRAY).encode())
+    said = page.content.decode()
+    assert "12.00 × 8.00 in" in said
+    assert Design.objects.get().shape == Design.Shape.RECTANGLE
+    sealed = said.split('name="drawing" value="')[1].split('"')[0]
+    owner.post(f"/designs/{design.pk}/outline/keep/", {"drawing": sealed, "length": "15", "pocket_depth": "3/8"})
+    design.refresh_from_db()
+    assert (design.shape, design.length_nm, design.width_nm) == (Design.Shape.FREE, 15 * INCH, 10 * INCH)
+    assert len(design.pockets) == 1
+
+
+@pytest.mark.parametrize(
+    ("data", "said"),
+    [
+        (b"\x00\x01", "no SVG that can be read"),
+        (SVG.format("<script>1</script>").encode(), "carries a script"),
+        (b'<!DOCTYPE svg [<!ENTITY a "b">]><svg xmlns="http://www.w3.org/2000/svg">&a;</svg>', "document type"),
+        (SVG.format('<path d="M0 0 L4 4 L4 0 L0 4 Z"/>').encode(), "crosses or touches itself"),
+        (SVG.format('<path d="M0 0 L4 0 L4 4"/>').encode(), "is not closed"),
+        (SVG.format('<rect width="1e400" height="1"/>').encode(), "larger than any workshop"),
+        (SVG.format(" " * 10_000_000).encode(), "10.0 MB"),
+        (b"", "empty"),
+    ],
+    ids=["bytes", "script", "entity", "crossing", "open", "giant", "10 MB", "empty"],
+)
+def test_a_hostile_or_broken_drawing_gives_one_sentence_and_changes_nothing(owner, data, said):
+    design = make_tray()
+    before = minutes_of(design)
+    page = upload(owner, design, data)
+    assert page.status_code == 422
+    assert said in page.content.decode()
+    assert (Design.objects.get().outline, minutes_of(design)) == ([], before)
+
+
+def test_a_seal_that_is_not_ours_is_refused(owner):
+    design = make_tray()
+    owner.post(f"/designs/{design.pk}/outline/keep/", {"drawing": "made:up", "length": "5"})
+    assert Design.objects.get().shape == Design.Shape.RECTANGLE
+
+
+def test_a_new_design_is_written_down(owner):
+    form = {
+        "name": "Shell dish",
+        "shape": "oval",
+        "length_nm": "9",
+        "width_nm": "6 1/2",
+        "stock_thickness_nm": "1",
+        "turns": "half",
+        "sanding_minutes": "6",
+        "price": "44",
+        "is_offered": "on",
+    }
+    assert owner.post("/designs/new/", form).status_code == 302
+    assert Design.objects.get(name="Shell dish").width_nm == 165_100_000
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        ({"length_nm": "0"}, "more than 0 and at most 10 feet"),
+        ({"length_nm": "banana"}, "is no length"),
+        ({"pocket_depth_nm": "2", "rim_nm": "1/2"}, "as deep as the stock is thick"),
+        ({"pocket_depth_nm": "1/4"}, "needs the width of the rim"),
+        ({"shape": "polygon", "sides": "400"}, ""),
+    ],
+)
+def test_a_design_that_makes_no_sense_is_told_and_not_kept(owner, change, said):
+    form = {"name": "Odd", "shape": "oval", "length_nm": "9", "width_nm": "6", "stock_thickness_nm": "3/4"}
+    form |= {"turns": "half", "sanding_minutes": "6", "price": "44"}
+    page = owner.post("/designs/new/", form | change)
+    assert page.status_code == 422
+    assert said in page.content.decode()
+    assert not Design.objects.exists()
+
+
+@pytest.mark.parametrize("query", ["", "?wood=x&batch=-3", "?batch=99999999999999", "?wood=1&batch=20"])
+def test_a_design_without_anything_still_has_a_page(owner, query):
+    design = make_design(passes=0)
+    assert owner.get(f"/designs/{design.pk}/{query}").status_code == 200
+
+
+@pytest.mark.parametrize(
+    "address", ["/designs/", "/designs/new/", "/designs/{}/", "/designs/{}/work/", "/designs/{}/outline/"]
+)
+def test_designs_are_the_owners(partner, page):
+    assert partner.get(f"/designs/{page}".format(make_design().pk)).status_code == 403
+
+
+def test_the_list_takes_as_many_queries_for_one_as_for_nine(owner, django_assert_max_num_queries):
+    for _ in range(9):
+        make_tray()
+    with django_assert_max_num_queries(9):
+        assert owner.get("/designs/").content.decode().count("from above") == 9
+
+
+def test_the_routers_acceleration_counts(owner):
+    make_station()
+    slow = make_tray()
+    before = sum(minutes_of(slow))
+
+    Station.objects.update(acceleration_in_per_s2=2)
+    reckon(slow)
+    assert sum(minutes_of(slow)) > before

@@ -1,0 +1,122 @@
+"""Numbers: what designs earn, the mix for a fair, the factor learned."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from decimal import Decimal
+
+import pytest
+from django.utils.timezone import now
+
+from shop.figures.models import Figures
+from shop.floor.models import Tick
+from shop.numbers.learning import learned
+from shop.orders.models import FairSale, Order
+from shop.plans.search import search
+from shop.plans.services import replan
+from tests.shop.designs.test_pages import make_tray, minutes_of
+from tests.shop.makers import (
+    make_design,
+    make_fair,
+    make_line,
+    make_order,
+    make_person,
+    make_piece,
+    make_species,
+    make_step,
+    make_workplaces,
+)
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def fair():
+    """A fair two weeks ahead, a workshop with a plan, two designs with sales."""
+    make_workplaces()
+    make_person()
+    make_species("Walnut")
+    fair = make_fair("Lantern Fair", opens_at=now() + timedelta(days=14))
+    past = make_fair("Old Fair", opens_at=now() - timedelta(days=30))
+    for design in (make_tray(name="Harbor tray", price=90), make_tray(name="Cheap tray", price=12)):
+        FairSale.objects.create(fair=past, design=design, brought=8, sold=6)
+    make_line(design=make_design("Other", passes=0), order=make_order(due_at=now() + timedelta(days=9)))
+    replan(seconds=0, search=search)
+    return fair
+
+
+def test_designs_are_ranked_and_what_does_not_pay_is_said_plainly(owner, fair):
+    page = owner.get("/numbers/").content.decode()
+    assert "is what there is least of" in page
+    assert "Not worth making at their price:" in page
+    assert page.index("Harbor tray") < page.index("Cheap tray")
+
+
+def test_without_a_plan_or_any_design_there_is_still_a_page(owner):
+    assert owner.get("/numbers/").status_code == 200
+    make_tray()
+    assert "Without a plan nobody knows what is scarce" in owner.get("/numbers/").content.decode()
+
+
+def test_a_tap_turns_the_mix_into_an_order_for_the_shelf_once(owner, fair):
+    page = owner.get(f"/numbers/fairs/{fair.pk}/").content.decode()
+    assert "router hour" in page
+    key = page.split('name="form_key" value="')[1].split('"')[0]
+    for _ in range(2):
+        owner.post(f"/numbers/fairs/{fair.pk}/", {"form_key": key})
+    order = Order.objects.get(channel=Order.Channel.STOCK)
+    assert (order.fair, order.due_at) == (fair, fair.opens_at)
+    assert [line.design.name for line in order.lines.all()] == ["Harbor tray"]
+
+
+def test_what_is_on_the_way_is_not_made_twice(owner, fair):
+    before = owner.get(f"/numbers/fairs/{fair.pk}/").context["mix"].pieces
+    order = make_order(channel=Order.Channel.FAIR, fair=fair, due_at=fair.opens_at)
+    tray = FairSale.objects.first().design
+    make_line(design=tray, order=order, quantity=before)
+    assert owner.get(f"/numbers/fairs/{fair.pk}/").context["mix"].pieces < before
+
+
+def test_what_a_fair_sold_is_written_down(owner, fair):
+    past = make_fair("Older Fair", opens_at=now() - timedelta(days=60))
+    tray = FairSale.objects.first().design
+    address = f"/numbers/fairs/{past.pk}/sold/"
+    assert owner.post(address, {f"brought-{tray.pk}": "9", f"sold-{tray.pk}": "9"}).status_code == 302
+    assert past.sales.get().sold == 9
+    page = owner.post(address, {f"brought-{tray.pk}": "2", f"sold-{tray.pk}": "5"})
+    assert page.status_code == 422
+    assert "can’t have been sold" in page.content.decode()
+    assert past.sales.get().sold == 9
+
+
+def tick_loads(count: int, planned: int, actual: int) -> None:
+    for _ in range(count):
+        step = make_step(make_piece(), stage="router", segments=((planned, "watch"),), begun_at=now())
+        Tick.objects.create(step=step, at=now(), minutes=actual)
+
+
+def test_what_ticks_say_is_taken_only_at_the_owners_word_and_can_be_taken_back(owner):
+    design = make_tray()
+    before = minutes_of(design)
+    tick_loads(12, 20, 26)
+    assert "longer than geometry says" in owner.get("/numbers/").content.decode()
+    assert minutes_of(design) == before
+    owner.post("/numbers/factor/")
+    factor = Figures.get().router_factor
+    assert factor > Decimal("1.1")
+    assert sum(minutes_of(design)) == pytest.approx(sum(before) * factor, rel=Decimal("0.05"))
+    assert learned(Figures.get()).count == 0  # what was ticked before says nothing of the new factor
+    owner.post("/numbers/factor/", {"plain": "1"})
+    assert minutes_of(design) == before
+
+
+@pytest.mark.parametrize("address", ["/numbers/", "/numbers/fairs/{}/", "/numbers/fairs/{}/sold/"])
+def test_numbers_are_the_owners(partner, address):
+    assert partner.get(address.format(make_fair(opens_at=now() + timedelta(days=3)).pk)).status_code == 403
+
+
+def test_the_page_takes_as_many_queries_for_one_design_as_for_nine(owner, django_assert_max_num_queries):
+    for _ in range(9):
+        make_tray()
+    with django_assert_max_num_queries(27):
+        owner.get("/numbers/")
