@@ -239,9 +239,7 @@ def test_a_design_without_anything_still_has_a_page(owner, query):
     assert owner.get(f"/designs/{design.pk}/{query}").status_code == 200
 
 
-@pytest.mark.parametrize(
-    "address", ["/designs/", "/designs/new/", "/designs/{}/", "/designs/{}/work/", "/designs/{}/outline/"]
-)
+@pytest.mark.parametrize("page", ["", "new/", "{}/", "{}/change/", "{}/work/", "{}/outline/"])
 def test_designs_are_the_owners(partner, page):
     assert partner.get(f"/designs/{page}".format(make_design().pk)).status_code == 403
 
