@@ -8,7 +8,7 @@ from itertools import pairwise
 from typing import Any
 
 from planner.layout.cutting.deadline import Deadline
-from planner.layout.cutting.question import Pattern, Question, Room
+from planner.layout.cutting.question import Pattern, Question, Read, Room
 from planner.layout.cutting.whole import Chosen, Cuts
 
 WORKERS = 8  # strategies, more than cores: some prove what others only find
@@ -82,7 +82,8 @@ def chosen_one_by_one(rooms: Sequence[Sequence[Room]], choice: Choice, deadline:
     """The best whole plan with the `rooms` of each stock, every one told for itself; its bound is a bound."""
     model, question = choice.model, choice.question
     there: list[list[Any]] = [[] for _ in question.sizes]
-    readers, cost = [], 0
+    readers: list[Read] = []
+    cost: Any = 0
     for stock, alike in enumerate(rooms):
         opened = [model.new_bool_var("") for _ in alike]
         for one, other in pairwise(opened):

@@ -30,7 +30,7 @@ class Columns:
     """The linear program of one question: least weight not made (`short_limit` None), or least cost within it."""
 
     def __init__(self, question: Question, patterns: Iterable[Pattern], short_limit: int | None) -> None:
-        from ortools.linear_solver import pywraplp
+        from ortools.linear_solver import pywraplp  # type: ignore[import-untyped]
 
         self.question = question
         self.for_short = short_limit is None

@@ -48,7 +48,7 @@ class Sawing:
         found = best_filling(widths, worths, [most[item] for item in items], self.rooms[stock][1])
         return {items[number]: count for number, count in found.items()}
 
-    def every(self, stock: int, most: Sequence[int]) -> None:  # noqa: ARG002
+    def every(self, stock: int, most: Sequence[int]) -> None:
         """Rows of sections are too many to list."""
 
     def room(self, stock: int, most: Sequence[int]) -> SectionsAlong | None:
