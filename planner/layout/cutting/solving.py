@@ -20,14 +20,14 @@ from planner.layout.cutting.whole import Chosen, filled_in_turn, rounded_down_ag
 TURNS = 50
 MOST_PATTERNS = 20_000
 MOST_LOOKS = 200_000
-MOST_COUNTS = 30_000
+MOST_COUNTS = 60_000
 """So many are listed after so many looks; with more, the bound of the linear program must do."""
 
 
 def answered(question: Question, seconds: float) -> Answer:
     """The best plan found in so many seconds, with its bounds."""
     deadline = Deadline(seconds)
-    start = filled_in_turn(question)
+    start = _first_plan(question)
     patterns = list(start.cut)
     short_bound = 0
     if start.short:
@@ -37,6 +37,16 @@ def answered(question: Question, seconds: float) -> Answer:
     best, bound, _ = stage.best()
     cut = tuple((pattern, times) for pattern, times in best.cut.items() if times)
     return Answer(cut, best.made, best.short, short_bound, best.cost, min(bound, best.cost))
+
+
+def _first_plan(question: Question) -> Chosen:
+    """Every want in its first way, or its second, and so on: the best of those."""
+    most = max((len(want.ways) for want in question.wants), default=0)
+    plans = [
+        filled_in_turn(question, [min(number, max(0, len(want.ways) - 1)) for want in question.wants])
+        for number in range(max(1, most))
+    ]
+    return min(plans, key=lambda plan: (plan.short, plan.cost))
 
 
 @dataclass

@@ -11,7 +11,7 @@ from planner.units import NM_PER_INCH
 Widths = tuple[int, ...]
 """Finished widths of a panel's strips, in nanometres, widest first."""
 
-MOST_CLOSED = 6
+MOST_CLOSED = 3
 FULL_STRIPS = 5
 
 
@@ -29,11 +29,17 @@ def widths_for(panel: PanelWanted, boards: Iterable[StockBoard], allowances: Rip
     if panel.strips is not None:
         return [_equal(width, panel.strips)] if width <= panel.strips * widest else []
     full = sorted(set(_full_widths(boards, allowances)), reverse=True)
-    counts = {-(-width // each) for each in full}
-    counts |= {count + 1 for count in counts if (count + 1) * narrowest <= width}
-    ways = [_equal(width, count) for count in counts]
+    counts = sorted({-(-width // each) for each in full})
+    if len(counts) == 1 and (counts[0] + 1) * narrowest <= width:
+        counts.append(counts[0] + 1)
+    ways = [_equal(width, count) for count in _spread(counts)]
     ways += _varied(_closed(width, full, narrowest, widest))
     return sorted(dict.fromkeys(ways), key=lambda way: (len(way), way))
+
+
+def _spread(counts: Sequence[int]) -> list[int]:
+    """The least, the middle and the most."""
+    return [] if not counts else [counts[0], counts[len(counts) // 2], counts[-1]]
 
 
 def _varied(ways: Iterable[Widths]) -> list[Widths]:
