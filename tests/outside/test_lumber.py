@@ -9,7 +9,9 @@ S2S = pytest.mark.source("standard thicknesses of hardwood lumber, surfaced two 
 
 
 @NHLA
-@pytest.mark.parametrize(("width_in", "length_ft", "measure"), [(6.25, 8, 4), (8, 12, 8), (10, 13, 11), (6.4375, 10, 5)])
+@pytest.mark.parametrize(
+    ("width_in", "length_ft", "measure"), [(6.25, 8, 4), (8, 12, 8), (10, 13, 11), (6.4375, 10, 5)]
+)
 def test_surface_measure_is_rounded_to_the_nearest_whole_foot(width_in, length_ft, measure):
     assert surface_measure(width_in, length_ft) == measure
 
@@ -43,7 +45,13 @@ def test_a_quarter_is_a_quarter_of_an_inch_rough(quarter, rough):
 @pytest.mark.source("NHLA grades: clear-face yield")
 @pytest.mark.parametrize(
     ("grade", "percent"),
-    [("FAS", 83 + 1 / 3), ("No. 1 Common", 66 + 2 / 3), ("No. 2 Common", 50), ("No. 3A Common", 33 + 1 / 3), ("No. 3B Common", 25)],
+    [
+        ("FAS", 83 + 1 / 3),
+        ("No. 1 Common", 66 + 2 / 3),
+        ("No. 2 Common", 50),
+        ("No. 3A Common", 33 + 1 / 3),
+        ("No. 3B Common", 25),
+    ],
 )
 def test_a_grade_promises_its_share_of_clear_face(grade, percent):
     assert 100 * clear_fraction(grade) == pytest.approx(percent)

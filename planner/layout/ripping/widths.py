@@ -22,7 +22,7 @@ def nm(length_in: float) -> int:
 def widths_for(panel: PanelWanted, boards: Iterable[StockBoard], allowances: RipAllowances) -> list[Widths]:
     """The ways to make up a panel's width, fewest strips first; none where its number of strips makes them too wide.
 
-    Equal strips share out what doesn't divide into whole nanometres.
+    Equal strips are rounded up to whole nanometres.
     """
     width = nm(panel.width_in)
     narrowest, widest = nm(allowances.narrowest_strip_in), nm(allowances.widest_strip_in)
@@ -52,8 +52,7 @@ def _varied(ways: Iterable[Widths]) -> list[Widths]:
 
 
 def _equal(width: int, count: int) -> Widths:
-    each, over = divmod(width, count)
-    return (each + 1,) * over + (each,) * (count - over)
+    return (-(-width // count),) * count
 
 
 def _full_widths(boards: Iterable[StockBoard], allowances: RipAllowances) -> Iterator[int]:

@@ -40,11 +40,7 @@ def test_the_full_fillings_are_those_with_room_for_nothing_more(lengths, data):
     most = data.draw(st.lists(st.integers(0, 3), min_size=len(lengths), max_size=len(lengths)))
     room = data.draw(st.integers(0, 25))
     ways = every_filling(lengths, most, room)
-    full = {
-        way
-        for way in ways
-        if not any((*way[:n], way[n] + 1, *way[n + 1 :]) in ways for n in range(len(lengths)))
-    }
+    full = {way for way in ways if not any((*way[:n], way[n] + 1, *way[n + 1 :]) in ways for n in range(len(lengths)))}
     found = [way for way in full_fillings(lengths, most, room) if way is not None]
     assert sorted(tuple(way.get(n, 0) for n in range(len(lengths))) for way in found) == sorted(full)
 

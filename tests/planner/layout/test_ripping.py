@@ -50,7 +50,9 @@ panels = st.lists(
     ),
     max_size=3,
 )
-allowances = st.builds(RipAllowances, st.sampled_from([0, 0.125]), st.sampled_from([0, 0.0625]), trim_in=st.floats(0, 2))
+allowances = st.builds(
+    RipAllowances, st.sampled_from([0, 0.125]), st.sampled_from([0, 0.0625]), trim_in=st.floats(0, 2)
+)
 
 
 @settings(deadline=None, max_examples=40)
