@@ -1,5 +1,6 @@
 """Cutting stock and rip plans, against textbook examples and against optima that a plain exact model proves."""
 
+from itertools import pairwise
 from math import ceil
 from random import Random
 
@@ -87,7 +88,7 @@ def least_opened(sizes, bars, kerf, seconds=10):
 
 def seeded(seed, most):
     """Strips in quarter inches for bars of one length or two, a kerf of a quarter inch."""
-    rng = Random(seed)
+    rng = Random(seed)  # noqa: S311
     sizes = [rng.randint(10, 60) for _ in range(rng.randint(most // 3, most))]
     return sizes, rng.choice([[97], [120], [120, 170], [150]])
 
@@ -106,7 +107,7 @@ def test_up_to_30_strips_a_plan_is_as_good_as_the_best(seed):
 
 @ASSIGNMENT
 def test_up_to_200_strips_plans_are_within_1_percent_of_a_bound_worked_out_by_hand():
-    """The bound: all that is cut, laid end to end with its kerfs, in whole bars; and one bar for each strip over half."""
+    """The bound: all strips and kerfs laid end to end, in whole bars; or a bar for each strip over half of one."""
     gaps = []
     for seed in range(6):
         sizes, (length, *_) = seeded(100 + seed, 200)
@@ -138,7 +139,7 @@ def fewest_boards(pieces, board, copies, kerf):
         model.add(sum(longs) <= (board[0] + kerf) * used)
     for row in into:
         model.add_exactly_one(row)
-    for one, other in zip(opened, opened[1:], strict=False):
+    for one, other in pairwise(opened):
         model.add_implication(other, one)
     model.minimize(sum(opened))
     solver = cp_model.CpSolver()
@@ -151,7 +152,7 @@ def fewest_boards(pieces, board, copies, kerf):
 @pytest.mark.source("a plain two-stage assignment model, proved by CP-SAT (written in the test)")
 @pytest.mark.parametrize("seed", range(5))
 def test_a_small_rip_plan_opens_as_few_boards_as_the_best(seed):
-    rng = Random(seed)
+    rng = Random(seed)  # noqa: S311
     pieces = [(rng.choice([60, 80, 96]), rng.randint(10, 30)) for _ in range(rng.randint(5, 9))]
     panels = [PanelWanted(f"p{n}", x / 4, y / 4, 0.75, "ash", strips=1) for n, (x, y) in enumerate(pieces)]
     allowances = RipAllowances(kerf_in=0.25, jointing_in=0, trim_in=0)

@@ -22,6 +22,7 @@ MOST_PATTERNS = 20_000
 MOST_LOOKS = 200_000
 SECONDS_FOR_FEWER = 1.0
 MOST_COUNTS = 60_000
+DRAWS = 20
 """So many are listed after so many looks; with more, the bound of the linear program must do."""
 
 
@@ -98,6 +99,7 @@ class _Stage:
         """One after the other what may close a gap, quick ones first."""
         if not self._can_dive():
             yield partial(self._one_by_one, bound)
+            yield partial(self._of_sections, columns, bound)
             yield partial(self._among, columns.patterns, bound)
             return
         for turn in range(TURNS):
@@ -126,21 +128,33 @@ class _Stage:
         return chosen_among(every, self._choice(best, bound), self.deadline.share(0.7))
 
     def _one_by_one(self, bound: int, best: Chosen) -> Chosen | None:
-        """Only as many of a stock as a better plan could open."""
-        question, size = self.question, 0
+        rooms = self._rooms(best, lambda number: self.question.cutter.room(number, self.question.most))
+        if rooms is None:
+            return None
+        share = self.deadline.share(0.6 if self._can_dive() else 0.9)
+        return chosen_one_by_one(rooms, self._choice(best, bound), share)
+
+    def _of_sections(self, columns: Columns, bound: int, best: Chosen) -> Chosen | None:
+        """Sections that are known, and some of chance, combined anew; it proves nothing of all there are."""
+        columns.add(_of_chance(self.question, Random(0)))  # noqa: S311
+        rooms = self._rooms(best, lambda number: self.question.cutter.room_of(number, columns.patterns))
+        if rooms is None:
+            return None
+        found = chosen_one_by_one(rooms, self._choice(best, bound), self.deadline.share(0.8))
+        return replace(found, bound=0)
+
+    def _rooms(self, best: Chosen, room_of: Callable[[int], Room | None]) -> list[list[Room]] | None:
+        """Only as many of a stock as a better plan could open; None where that is more than can be thought through."""
         rooms: list[list[Room]] = []
-        for number, stock in enumerate(question.stocks):
+        for number, stock in enumerate(self.question.stocks):
             copies = stock.quantity if self.short_limit is None else min(stock.quantity, best.cost // stock.cost)
-            room = question.cutter.room(number, question.most) if copies else None
+            room = room_of(number) if copies else None
             if copies and room is None:
                 return None
             rooms.append([room] * copies if room else [])
-            size += copies * (room.size if room else 0)
-            if size > MOST_COUNTS:
+            if sum(each.size for alike in rooms for each in alike) > MOST_COUNTS:
                 return None
-        return chosen_one_by_one(
-            rooms, self._choice(best, bound), self.deadline.share(0.6 if self._can_dive() else 0.9)
-        )
+        return rooms
 
     def _choice(self, best: Chosen, bound: int) -> Choice:
         return Choice(self.question, best, self.short_limit, bound)
@@ -151,6 +165,15 @@ class _Stage:
     def _is_better(self, plan: Chosen, best: Chosen) -> bool:
         within = self.short_limit is None or plan.short <= self.short_limit
         return within and self.value(plan) < self.value(best)
+
+
+def _of_chance(question: Question, rng: Random) -> list[Pattern]:
+    """Patterns that are best for worths of chance."""
+    found = []
+    for _ in range(DRAWS):
+        worths = [size * rng.uniform(0.5, 1.5) for size in question.sizes]
+        found += [question.cutter.best(number, worths, question.most) for number in range(len(question.stocks))]
+    return found
 
 
 def all_patterns(question: Question) -> list[Pattern] | None:
