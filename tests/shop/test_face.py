@@ -44,7 +44,7 @@ def places(client: Client) -> list[str]:
 @pytest.mark.django_db
 def test_the_owner_may_go_everywhere_and_the_partner_where_the_work_is(as_role):
     floor = ["Today", "Router", "Curing", "Detail", "New order"]
-    assert places(as_role(Person.Role.OWNER)) == [*floor, "Orders", "Fairs", "Workshop"]
+    assert places(as_role(Person.Role.OWNER)) == [*floor, "Orders", "Fairs", "Designs", "Wood", "Numbers", "Workshop"]
     assert places(as_role(Person.Role.PARTNER)) == [*floor, "Workshop"]
 
 

@@ -8,7 +8,7 @@ from itertools import pairwise
 from typing import Any
 
 from planner.layout.cutting.deadline import Deadline
-from planner.layout.cutting.question import Pattern, Question, Room
+from planner.layout.cutting.question import Pattern, Question, Read, Room
 from planner.layout.cutting.whole import Chosen, Cuts
 
 WORKERS = 8  # strategies, more than cores: some prove what others only find
@@ -22,6 +22,8 @@ class Choice:
 
         self.cp = cp_model
         self.question, self.start, self.short_limit, self.at_least = question, start, short_limit, at_least
+        self.fewest_items = False
+        """Not the least cost but the fewest items, for a choice within stock that is opened anyway."""
         self.model = cp_model.CpModel()
         wants = question.wants
         self.made = [[self.model.new_int_var(0, want.quantity, "") for _ in want.ways] for want in wants]
@@ -36,9 +38,13 @@ class Choice:
             for var, value in zip(row, counts, strict=True):
                 self.model.add_hint(var, value)
 
+    def _items_used(self) -> Any:
+        wants = zip(self.question.wants, self.made, strict=True)
+        return sum(sum(way.values()) * var for want, row in wants for way, var in zip(want.ways, row, strict=True))
+
     def best(self, cost: Any, read: Callable[[Any], Cuts], deadline: Deadline) -> Chosen:
         """The best plan found and its bound in this model; the plan to start from where none was found."""
-        goal = self.short if self.short_limit is None else cost
+        goal = self._items_used() if self.fewest_items else self.short if self.short_limit is None else cost
         if self.short_limit is not None:
             self.model.add(self.short <= self.short_limit)
         self.model.add(goal >= self.at_least)
@@ -82,7 +88,8 @@ def chosen_one_by_one(rooms: Sequence[Sequence[Room]], choice: Choice, deadline:
     """The best whole plan with the `rooms` of each stock, every one told for itself; its bound is a bound."""
     model, question = choice.model, choice.question
     there: list[list[Any]] = [[] for _ in question.sizes]
-    readers, cost = [], 0
+    readers: list[Read] = []
+    cost: Any = 0
     for stock, alike in enumerate(rooms):
         opened = [model.new_bool_var("") for _ in alike]
         for one, other in pairwise(opened):

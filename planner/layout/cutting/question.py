@@ -74,6 +74,9 @@ class Cutter(Protocol):
     def room(self, stock: int, most: Sequence[int]) -> Room | None:
         """What says to a CP-SAT model what fits into one of a stock; None where that would be too long a story."""
 
+    def room_of(self, stock: int, patterns: Sequence[Pattern]) -> Room | None:
+        """The same with nothing but the sections of known patterns; None where there are no sections."""
+
 
 @dataclass(frozen=True, slots=True)
 class Question:

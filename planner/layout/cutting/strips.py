@@ -147,6 +147,9 @@ class _Saw:
     def room(self, stock: int, most: Sequence[int]) -> _Bin:
         return _Bin(self.sizes, most, self.rooms[stock], stock)
 
+    def room_of(self, stock: int, patterns: Sequence[Pattern]) -> None:
+        """A bar has no sections."""
+
 
 @dataclass(slots=True)
 class _Bin:

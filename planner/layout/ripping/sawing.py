@@ -67,6 +67,17 @@ class Sawing:
                     return None
         return SectionsAlong(stock, self.rooms[stock][0], tuple(sections), len(most))
 
+    def room_of(self, stock: int, patterns: Sequence[Pattern]) -> SectionsAlong:
+        """The sections of patterns, of other boards too where they fit."""
+        known = dict.fromkeys(section for pattern in patterns for section in pattern.sections)
+        sections = tuple((length, dict(items)) for length, items in known if self._holds(stock, length, items))
+        return SectionsAlong(stock, self.rooms[stock][0], sections, len(self.lengths))
+
+    def _holds(self, stock: int, length: int, items: Sequence[tuple[int, int]]) -> bool:
+        along, across = self.rooms[stock]
+        fits = length <= along and sum(self.widths[item] * count for item, count in items) <= across
+        return fits and all(item in self.suits[stock] for item, _ in items)
+
 
 @dataclass(slots=True)
 class SectionsAlong:

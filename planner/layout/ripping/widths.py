@@ -11,9 +11,8 @@ from planner.units import NM_PER_INCH
 Widths = tuple[int, ...]
 """Finished widths of a panel's strips, in nanometres, widest first."""
 
-MOST_FULL_WAYS = 4
-MORE_STRIPS = 1
-FULL_STRIPS = 4
+MOST_CLOSED = 3
+FULL_STRIPS = 5
 
 
 def nm(length_in: float) -> int:
@@ -23,24 +22,37 @@ def nm(length_in: float) -> int:
 def widths_for(panel: PanelWanted, boards: Iterable[StockBoard], allowances: RipAllowances) -> list[Widths]:
     """The ways to make up a panel's width, fewest strips first; none where its number of strips makes them too wide.
 
-    Equal strips share out what doesn't divide into whole nanometres.
+    Equal strips are rounded up to whole nanometres.
     """
     width = nm(panel.width_in)
     narrowest, widest = nm(allowances.narrowest_strip_in), nm(allowances.widest_strip_in)
     if panel.strips is not None:
         return [_equal(width, panel.strips)] if width <= panel.strips * widest else []
-    fewest = -(-width // widest)
-    most = max(fewest, min(width // narrowest, fewest + MORE_STRIPS))
-    ways = [_equal(width, count) for count in range(fewest, most + 1)]
     full = sorted(set(_full_widths(boards, allowances)), reverse=True)
-    closed = [way for way in _closed(width, full, narrowest, widest) if len(way) <= most]
-    ways += sorted(dict.fromkeys(closed), key=lambda way: (len(way), way))[:MOST_FULL_WAYS]
+    counts = sorted({-(-width // each) for each in full})
+    if len(counts) == 1 and (counts[0] + 1) * narrowest <= width:
+        counts.append(counts[0] + 1)
+    ways = [_equal(width, count) for count in _spread(counts)]
+    ways += _varied(_closed(width, full, narrowest, widest))
     return sorted(dict.fromkeys(ways), key=lambda way: (len(way), way))
 
 
+def _spread(counts: Sequence[int]) -> list[int]:
+    """The least, the middle and the most."""
+    return [] if not counts else [counts[0], counts[len(counts) // 2], counts[-1]]
+
+
+def _varied(ways: Iterable[Widths]) -> list[Widths]:
+    """Some of the ways, fewest strips first, each with a width that those before don't have."""
+    found: list[Widths] = []
+    for way in sorted(dict.fromkeys(ways), key=lambda way: (len(way), way)):
+        if len(found) < MOST_CLOSED and not set(way) <= {width for other in found for width in other}:
+            found.append(way)
+    return found
+
+
 def _equal(width: int, count: int) -> Widths:
-    each, over = divmod(width, count)
-    return (each + 1,) * over + (each,) * (count - over)
+    return (-(-width // count),) * count
 
 
 def _full_widths(boards: Iterable[StockBoard], allowances: RipAllowances) -> Iterator[int]:
