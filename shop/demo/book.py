@@ -6,29 +6,6 @@ from typing import NamedTuple
 
 FIRST_FAIR, SECOND_FAIR = "Lantern Quay Fair", "Marrowdale Makers' Market"
 FAIR_PLACES = {FIRST_FAIR: "Ostrel Bay", SECOND_FAIR: "Marrowdale"}
-# A fair that is over, how many weeks ago, and what its table brought and sold.
-PAST_FAIRS = {
-    ("Saltpan Green Fair", 5): {
-        "Harbor tray": (8, 6),
-        "Hexagon tray": (6, 6),
-        "Gull tray": (5, 3),
-        "Salt dish": (12, 12),
-        "Oval dish": (8, 5),
-        "Round bread board": (6, 4),
-        "Serving plank": (8, 7),
-        "Hexagon trivet": (14, 11),
-    },
-    ("Cooper's Wharf Market", 9): {
-        "Harbor tray": (6, 4),
-        "Gull tray": (6, 5),
-        "Leaf dish": (8, 3),
-        "Salt dish": (10, 9),
-        "Heart board": (5, 5),
-        "Serving plank": (6, 5),
-        "Hexagon trivet": (10, 10),
-        "Fish board": (4, 2),
-    },
-}
 STOCK = "shop stock"
 ONLINE, IN_PERSON = "online", "in person"
 

@@ -49,7 +49,6 @@ def load_demo(now: datetime) -> None:
     stock.lay_out_the_bits(router)
     designs.write_the_pattern_book()
     orders.announce_fairs(dates)
-    orders.remember_fairs(dates)
     orders.know_customers()
     Past(orders.OrderBook(dates), until=now).work(dates.at(-DAYS_WORKED, time.min))
     # Every order asked for a plan; whoever loads the demo asks once, when all is there.

@@ -15,14 +15,13 @@ from shop.demo.book import (
     FIRST_FAIR,
     IN_PERSON,
     ONLINE,
-    PAST_FAIRS,
     SECOND_FAIR,
     Entry,
     Wanted,
 )
 from shop.demo.dates import Dates
 from shop.designs.models import Design
-from shop.orders.models import Customer, Fair, FairSale, Line, Order
+from shop.orders.models import Customer, Fair, Line, Order
 from shop.orders.services import Draft, take_order
 from shop.stock.models import Species
 
@@ -42,22 +41,6 @@ def announce_fairs(dates: Dates) -> None:
         days = dates.days_to_first_fair + 7 * weeks
         opens_at, closes_at = dates.at(days, time(9)), dates.at(days + 1, time(16))
         Fair.objects.create(name=name, place=FAIR_PLACES[name], opens_at=opens_at, closes_at=closes_at)
-
-
-def remember_fairs(dates: Dates) -> None:
-    """Fairs that are over, with what they sold."""
-    designs = {design.name: design for design in Design.objects.all()}
-    for (name, weeks_ago), sales in PAST_FAIRS.items():
-        days = dates.days_to_first_fair - 7 * weeks_ago
-        fair = Fair.objects.create(
-            name=name, place=name.split()[0], opens_at=dates.at(days, OPENING), closes_at=dates.at(days, CLOSING)
-        )
-        FairSale.objects.bulk_create(
-            [
-                FairSale(fair=fair, design=designs[design], brought=brought, sold=sold)
-                for design, (brought, sold) in sales.items()
-            ]
-        )
 
 
 def know_customers() -> None:

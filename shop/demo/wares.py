@@ -131,8 +131,8 @@ class Ware:
 RECTANGLE, OVAL, HEXAGON, POLYGON, FREE = Design.Shape.values
 
 WARES = (
-    Ware("Harbor tray", "16", "10", TRAY, 62, corner="1 1/2", pocket="0.4", rim="3/4", sanding=9),
-    Ware("Hexagon tray", "12", "10 3/8", TRAY, 64, HEXAGON, pocket="0.4", rim="3/4", sanding=9),
+    Ware("Harbor tray", "16", "10", TRAY, 62, corner="1 1/2", pocket="0.4", rim="3/4", sanding=9, guess=6),
+    Ware("Hexagon tray", "12", "10 3/8", TRAY, 64, HEXAGON, pocket="0.4", rim="3/4", sanding=9, guess=5),
     Ware(
         "Tide tray",
         "20",
@@ -147,7 +147,7 @@ WARES = (
         details=painted("white", "deep blue"),
         text=True,
     ),
-    Ware("Gull tray", "18", "10", TRAY, 76, FREE, outlines.gull, pocket="0.4", rim="3/4", sanding=10),
+    Ware("Gull tray", "18", "10", TRAY, 76, FREE, outlines.gull, pocket="0.4", rim="3/4", sanding=10, guess=4),
     Ware(
         "Picture tray",
         "14",
@@ -164,8 +164,8 @@ WARES = (
         guess=2,
         artwork=True,
     ),
-    Ware("Oval dish", "11", "7", DISH, 42, OVAL, thickness="1", pocket="0.6", rim="5/8", finish=BOARD_BALM),
-    Ware("Leaf dish", "13", "7", DISH, 46, FREE, outlines.leaf, thickness="1", pocket="0.5", rim="5/8"),
+    Ware("Oval dish", "11", "7", DISH, 42, OVAL, thickness="1", pocket="0.6", rim="5/8", finish=BOARD_BALM, guess=6),
+    Ware("Leaf dish", "13", "7", DISH, 46, FREE, outlines.leaf, thickness="1", pocket="0.5", rim="5/8", guess=4),
     Ware(
         "Salt dish",
         "5",
@@ -179,17 +179,9 @@ WARES = (
         glued=False,
         sanding=5,
         finish=BOARD_BALM,
+        guess=12,
     ),
-    Ware(
-        "Round bread board",
-        "12",
-        "12",
-        (TEXTURE, *BOARD),
-        52,
-        OVAL,
-        sanding=8,
-        finish=BOARD_BALM,
-    ),
+    Ware("Round bread board", "12", "12", (TEXTURE, *BOARD), 52, OVAL, sanding=8, finish=BOARD_BALM, guess=5),
     Ware(
         "Heart board",
         "11",
@@ -201,6 +193,7 @@ WARES = (
         finish=BOARD_BALM,
         details=lasered("5", "3"),
         text=True,
+        guess=4,
     ),
     Ware(
         "Fish board",
@@ -214,8 +207,9 @@ WARES = (
         finish=OIL,
         details=painted("deep blue"),
         text=True,
+        guess=3,
     ),
-    Ware("Serving plank", "22", "7", BOARD, 48, corner="1", glued=False, finish=HARD_WAX),
+    Ware("Serving plank", "22", "7", BOARD, 48, corner="1", glued=False, finish=HARD_WAX, guess=7),
     Ware(
         "House sign",
         "20",
@@ -251,6 +245,7 @@ WARES = (
         glued=False,
         sanding=5,
         finish=None,
+        guess=11,
     ),
     Ware(
         "Knife rest block",

@@ -3,4 +3,8 @@ from django.apps import AppConfig
 
 class DesignsConfig(AppConfig):
     name = "shop.designs"
-    verbose_name = "designs"
+
+    def ready(self) -> None:
+        from shop.designs import news
+
+        news.listen()

@@ -24,6 +24,7 @@ from planner.trade.cutting.tools import Cutter, Machine
 
 TAB_HEIGHT_IN = 1 / 16
 HAIR = 1e-9
+LONGEST_PATH_IN = 40_000
 
 
 class PassKind(StrEnum):
@@ -108,10 +109,20 @@ def routed(
     elif kind == PassKind.ROUND_OVER:
         job = _Job((_edge(piece.outline, 0.0),), (depth_in,))
     elif kind == PassKind.TEXTURE:
+        _check_length([piece.outline], step_in)
         job = _Job(tuple(linked(rounds(piece.outline, step_in / 2, step_in), step_in)), (depth_in,))
     else:
         job = _carving(piece.lines, cutter, depth_in)
     return _timed(job, cutter, machine)
+
+
+def _check_length(areas: Sequence[Polygon], step_in: float) -> None:
+    """A slip of the finger must not be followed round for minutes."""
+    path_in = sum(area.area for area in areas) / step_in
+    if path_in > LONGEST_PATH_IN:
+        raise CuttingError(
+            f"At that step-over the bit would go about {path_in / 12:,.0f} feet on one level; take a larger step-over."
+        )
 
 
 def _pocket(piece: Workpiece, cutter: Cutter, depth_in: float, step_in: float, depths_in: tuple[float, ...]) -> _Job:
@@ -119,6 +130,7 @@ def _pocket(piece: Workpiece, cutter: Cutter, depth_in: float, step_in: float, d
         raise CuttingError("There is no pocket to cut; give the design a pocket depth and a rim, or draw one.")
     if depth_in >= piece.thickness_in:
         raise CuttingError(f"The pocket is {depth_in:g} in deep in stock of {piece.thickness_in:g} in; leave a floor.")
+    _check_length(piece.pockets, step_in)
     runs: list[Points] = []
     left_in2 = 0.0
     for pocket in piece.pockets:

@@ -259,3 +259,16 @@ def test_the_routers_acceleration_counts(owner):
     Station.objects.update(acceleration_in_per_s2=2)
     reckon(slow)
     assert sum(minutes_of(slow)) > before
+
+
+def test_a_bit_that_is_fed_faster_makes_its_passes_shorter(owner, django_capture_on_commit_callbacks):
+    design = make_tray()
+    before = minutes_of(design)
+    bit = design.passes.first().bit
+    form = {field.name: getattr(bit, field.name) for field in Bit._meta.fields if getattr(bit, field.name) is not None}
+    form |= {"diameter_nm": "3/4", "depth_per_pass_nm": "1/4", "feed_in_per_minute": "300"}
+    owner.person.user.is_superuser = owner.person.user.is_staff = True
+    owner.person.user.save()
+    with django_capture_on_commit_callbacks(execute=True):
+        assert owner.post(f"/admin/stock/bit/{bit.pk}/change/", form).status_code == 302
+    assert minutes_of(design)[0] < before[0]

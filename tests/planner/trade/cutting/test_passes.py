@@ -88,6 +88,7 @@ def test_lines_are_carved_one_after_the_other():
         ("pocket", TRAY, {"step_over": 0.0}, "1 to 100 % of the bit"),
         ("pocket", TRAY, {"step_over": 1.2}, "1 to 100 % of the bit"),
         ("pocket", TRAY, {"depth_in": float("nan")}, "more than 0 inches deep"),
+        ("clean-up", replace(TRAY, pockets=(box(0, 0, 90, 90),)), {"step_over": 0.05}, "take a larger step-over"),
         ("profile", TRAY, {"tabs": -1}, "0 to 100 tabs"),
         ("carve", replace(TRAY, lines=()), {}, "no lines to carve"),
     ],
