@@ -13,7 +13,7 @@ from shop.lengths import LengthInput
 
 LONGEST_IN = 10 * 12
 LARGEST_FILE = 1_000_000
-SIDES = 6
+SIDES, FEWEST_SIDES, MOST_SIDES = 6, 3, 24
 
 
 class DesignForm(forms.ModelForm):
@@ -55,7 +55,10 @@ class DesignForm(forms.ModelForm):
         return self.cleaned_data["corner_radius_nm"] or 0
 
     def clean_sides(self) -> int:
-        return self.cleaned_data["sides"] or SIDES
+        sides = self.cleaned_data["sides"] or SIDES
+        if not FEWEST_SIDES <= sides <= MOST_SIDES:
+            raise ValidationError(f"A polygon has {FEWEST_SIDES} to {MOST_SIDES} corners.")
+        return sides
 
     def clean(self) -> dict[str, Any]:
         said = super().clean()
@@ -83,6 +86,12 @@ class PassForm(forms.ModelForm):
         if self.instance.pk is None:
             self.initial.setdefault("by_hand", False)
             self.initial.setdefault("kind", Pass.Kind.POCKET)
+
+    def clean_step_over_percent(self) -> int | None:
+        step_over = self.cleaned_data["step_over_percent"]
+        if step_over is not None and not 1 <= step_over <= 100:
+            raise ValidationError("A step-over is 1 to 100 % of the bit.")
+        return step_over
 
     def clean_tabs(self) -> int:
         return self.cleaned_data["tabs"] or 0

@@ -18,6 +18,7 @@ STEP_OVER_PERCENT = {Pass.Kind.POCKET: 40, Pass.Kind.CLEAN_UP: 10, Pass.Kind.TEX
 
 THE_POCKETS = {Pass.Kind.POCKET, Pass.Kind.CLEAN_UP}
 TEXTURE_IN = 1 / 16
+MOST_MINUTES = 9_000
 CARVING_IN = 1 / 8
 
 
@@ -39,11 +40,12 @@ def reckon(design: Design, bench: Bench | None = None) -> None:
     bench = bench or Bench.as_it_stands()
     for row in design.passes.select_related("bit"):
         if not row.by_hand:
-            row.minutes = say_minutes(routed_of(design, row, bench.machine).minutes * float(bench.factor))
+            minutes = routed_of(design, row, bench.machine).minutes * float(bench.factor)
+            row.minutes = say_minutes(minutes, f"{design}, {row.name}")
             row.save(update_fields=["minutes"])
     for detail in design.details.filter(kind=Detail.Kind.LASER):
         if minutes := laser_minutes(detail, bench.laser):
-            detail.minutes = ceil(minutes)
+            detail.minutes = ceil(say_minutes(minutes, f"{design}, laser"))
             detail.save(update_fields=["minutes"])
 
 
@@ -99,6 +101,8 @@ def laser_minutes(detail: Detail, station: Station | None) -> float:
     return minutes
 
 
-def say_minutes(minutes: float) -> Decimal:
-    """As rows keep them: tenths, never none."""
+def say_minutes(minutes: float, what: str) -> Decimal:
+    """As rows keep them: tenths, never none. Raises PlannerError for what no workshop waits for."""
+    if minutes > MOST_MINUTES:
+        raise PlannerError(f"{what}: it would take {minutes / 60:,.0f} hours; check sizes, feeds and speeds.")
     return max(Decimal("0.1"), Decimal(str(round(minutes, 1))))

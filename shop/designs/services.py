@@ -6,10 +6,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from django.core import signing
+from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.forms import BaseModelFormSet, ModelForm
 
-from planner import NM_PER_INCH, Drawing, eased, read_svg
+from planner import NM_PER_INCH, Drawing, PlannerError, eased, read_svg
 from shop.designs import shapes
 from shop.designs.minutes import reckon
 from shop.designs.models import Design
@@ -24,6 +25,7 @@ MM_PER_INCH = 25.4
 def keep_design(form: ModelForm) -> Design:
     """Write a design down, or its changes, and work its minutes out anew. Raises PlannerError; then nothing is kept."""
     design = form.save()
+    shapes.workpiece(design)  # what can't be drawn is told before it is on every page
     reckon(design)
     tell_work_changed(Design, f"{design} was changed")
     return design
@@ -125,8 +127,12 @@ def ease_corners(design: Design, radius_in: float) -> Design:
 
 
 def _keep_shape(design: Design, because: str) -> Design:
-    design.full_clean()
+    try:
+        design.full_clean()
+    except ValidationError as error:
+        raise PlannerError(" ".join(error.messages)) from error
     design.save()
+    shapes.workpiece(design)
     reckon(design)
     tell_work_changed(Design, because)
     return design

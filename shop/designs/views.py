@@ -69,7 +69,7 @@ def work(request: HtmxRequest, pk: int) -> HttpResponse:
             messages.success(request, f"The work on {design} is written down; the plan is being made anew.")
             return redirect("designs:design", design.pk)
     elif data is not None:
-        problems = [*problems_of(*passes, *details)]
+        problems = [*problems_of(*passes, *details)] or [("", "The form came incomplete; open the page anew.")]
     context = {"design": design, "passes": passes, "details": details, "problems": problems}
     return render(request, "designs/work.html", context, status=_status(problems))
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import datetime
-
 from django.db import models
 from django.utils import timezone
 
@@ -26,6 +24,6 @@ class WoodPlan(models.Model):
     def latest(cls) -> WoodPlan | None:
         return cls.objects.first()
 
-    def is_for(self, pieces: list[int], until: datetime) -> bool:
-        """Nothing has come or gone since it was worked out."""
-        return sorted(self.pieces) == sorted(pieces) and self.until.date() == until.date()
+    def is_for(self, pieces: list[int]) -> bool:
+        """No piece has come or gone since it was worked out."""
+        return sorted(self.pieces) == sorted(pieces)

@@ -43,7 +43,7 @@ def wood(request: HtmxRequest) -> HttpResponse:
         "wanted": wanted,
         "pieces": len(pieces),
         "known": known,
-        "is_fresh": known is not None and known.is_for(pieces, _until(days)),
+        "is_fresh": known is not None and known.is_for(pieces),
         "moisture": moisture(figures),
         "movement_form": movement,
         "movement": movement.movement(),

@@ -192,6 +192,30 @@ def test_a_hostile_or_broken_drawing_gives_one_sentence_and_changes_nothing(owne
     assert (Design.objects.get().outline, minutes_of(design)) == ([], before)
 
 
+def test_a_pocket_deeper_than_the_stock_is_told_and_nothing_is_kept(owner):
+    design = make_tray()
+    sealed = upload(owner, design, SVG.format(TRAY).encode()).content.decode().split('name="drawing" value="')[1]
+    form = {"drawing": sealed.split('"')[0], "length": "15", "pocket_depth": "3"}
+    page = owner.post(f"/designs/{design.pk}/outline/keep/", form)
+    assert page.status_code == 422
+    assert "as deep as the stock is thick" in page.content.decode()
+    assert Design.objects.get().shape == Design.Shape.RECTANGLE
+
+
+@pytest.mark.parametrize(("step_over", "said"), [("0", "1 to 100 %"), ("150", "1 to 100 %"), ("x", "whole number")])
+def test_a_step_over_that_is_none_is_told(owner, step_over, said):
+    design = make_tray()
+    page = owner.post(f"/designs/{design.pk}/work/", work_form(design, **{"pass-0-step_over_percent": step_over}))
+    assert page.status_code == 422
+    assert said in page.content.decode()
+
+
+def test_half_a_form_keeps_nothing(owner):
+    design = make_tray()
+    assert owner.post(f"/designs/{design.pk}/work/", {"pass-0-kind": "pocket"}).status_code == 422
+    assert len(minutes_of(design)) == 3
+
+
 def test_a_seal_that_is_not_ours_is_refused(owner):
     design = make_tray()
     owner.post(f"/designs/{design.pk}/outline/keep/", {"drawing": "made:up", "length": "5"})
@@ -221,7 +245,8 @@ def test_a_new_design_is_written_down(owner):
         ({"length_nm": "banana"}, "is no length"),
         ({"pocket_depth_nm": "2", "rim_nm": "1/2"}, "as deep as the stock is thick"),
         ({"pocket_depth_nm": "1/4"}, "needs the width of the rim"),
-        ({"shape": "polygon", "sides": "400"}, ""),
+        ({"shape": "polygon", "sides": "400"}, "3 to 24 corners"),
+        ({"shape": "polygon", "corner_radius_nm": "30"}, "leave nothing of the polygon"),
     ],
 )
 def test_a_design_that_makes_no_sense_is_told_and_not_kept(owner, change, said):
