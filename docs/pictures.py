@@ -13,7 +13,7 @@ WANTED = [
     ("router", DESK, "/router/"),
     ("curing", DESK, "/curing/"),
     ("design", DESK, "/designs/3/"),
-    ("wood", DESK, "/wood/#rip"),
+    ("wood", DESK, "/wood/"),
     ("numbers", DESK, "/numbers/"),
     ("today-phone", PHONE, "/"),
     ("detail-phone", PHONE, "/detail/"),

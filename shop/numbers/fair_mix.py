@@ -12,6 +12,7 @@ from django.db.models import Sum
 
 from planner import (
     Demand,
+    HourPrice,
     Mix,
     MixProduct,
     PlannerError,
@@ -58,6 +59,19 @@ class FairMix:
     @property
     def chosen(self) -> list[Candidate]:
         return [each for each in self.candidates if each.pieces]
+
+    @property
+    def scarce(self) -> list[HourPrice]:
+        """What one more hour of would add something, the dearest first."""
+        prices = self.mix.hour_prices if self.mix else ()
+        worth = [each for each in prices if each.at_the_margin > 0 or each.in_whole_pieces > 0]
+        return sorted(worth, key=lambda each: -each.at_the_margin)
+
+    @property
+    def spare(self) -> list[str]:
+        """Of what there is enough."""
+        dear = {each.resource for each in self.scarce}
+        return [each.resource for each in (self.mix.hour_prices if self.mix else ()) if each.resource not in dear]
 
     @property
     def pieces(self) -> int:

@@ -14,7 +14,7 @@ from shop.wood.nesting import nested
 from shop.wood.ripping import ripped
 from shop.wood.wanted import Wanted
 
-RIPPING_SECONDS = 6.0
+RIPPING_SECONDS = 10.0
 NESTING_SECONDS = 5.0
 
 

@@ -60,7 +60,7 @@ def test_without_a_plan_or_any_design_there_is_still_a_page(owner):
 
 def test_a_tap_turns_the_mix_into_an_order_for_the_shelf_once(owner, fair):
     page = owner.get(f"/numbers/fairs/{fair.pk}/").content.decode()
-    assert "router hour" in page
+    assert "hours to spare of" in page
     key = page.split('name="form_key" value="')[1].split('"')[0]
     for _ in range(2):
         owner.post(f"/numbers/fairs/{fair.pk}/", {"form_key": key})
