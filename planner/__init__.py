@@ -89,7 +89,7 @@ from planner.trade.demand import (
     marginal_values,
     newsvendor_pieces,
 )
-from planner.trade.finish import RAGS, amount_ml, food_note, surface_in2
+from planner.trade.finish import RAGS, amount_ml, food_note, minutes_at, surface_in2
 from planner.trade.glue import panels_in_one_go
 from planner.trade.outlines import (
     Drawing,
@@ -242,6 +242,7 @@ __all__ = [
     "laser_raster_minutes",
     "laser_vector_minutes",
     "marginal_values",
+    "minutes_at",
     "moisture_findings",
     "nest",
     "newsvendor_pieces",

@@ -31,6 +31,7 @@ from planner import (
     flatness,
     floor_price,
     food_note,
+    minutes_at,
     price_for_wage,
     shop_to_home,
     step_over_advice,
@@ -41,18 +42,21 @@ from shop.designs import shapes
 from shop.designs.costing import Wages, finish_ml, price_facts
 from shop.designs.machines import cutter_of, machine_of, router
 from shop.designs.minutes import THE_POCKETS, depth_in, routed_of, step_over_of
-from shop.designs.models import Design, Pass
+from shop.designs.models import Design, Finish, Pass
 from shop.designs.pictures import Picture, drawn
 from shop.figures.models import Figures
 from shop.plots import Bars, Curves, bars, curves
 from shop.stations.models import Workshop
 from shop.stock.models import Species
-from shop.words import dollars
+from shop.words import dollars, duration
 
 TRIED_STEPS = (10, 15, 20, 25, 30, 40, 50, 60)
 """Step-overs that the advice compares, in per cent of the bit."""
 BATCHES = (1, 5, 20)
 USUAL_STRIP_IN = 3.0
+LABEL_CELSIUS = 21
+"""70 °F, for which labels say their times."""
+A_TENTH = 0.1
 
 
 @dataclass(frozen=True)
@@ -150,6 +154,7 @@ class About:
     flatness: Flatness | None = None
     movement: Movement | None = None
     finish_ml: float = 0.0
+    warmth: str = ""
     food: str = ""
     rags: str = ""
     price: Price | None = None
@@ -268,13 +273,29 @@ def _look_at_wood(about: About, figures: Figures, _: Machine) -> None:
     )
 
 
-def _look_at_finish(about: About, _: Figures, __: Machine) -> None:
+def _look_at_finish(about: About, figures: Figures, _: Machine) -> None:
     finish = about.design.finish
     if finish is None:
         return
+    about.warmth = _warmth(finish, figures)
     about.finish_ml = finish_ml(about.design)
     about.food = food_note(finish.name, finish.cure_days, has_nut_oil=finish.has_nut_oil)
     about.rags = RAGS if finish.rags_self_heat else ""
+
+
+def _warmth(finish: Finish, figures: Figures) -> str:
+    """What the shop's warmth does to the label's drying time, where it does much."""
+    celsius = (figures.shop_fahrenheit - 32) / 1.8
+    try:
+        minutes = minutes_at(finish.dry_minutes, LABEL_CELSIUS, celsius, finish.least_celsius)
+    except PlannerError as error:
+        return str(error)
+    if abs(minutes - finish.dry_minutes) < A_TENTH * finish.dry_minutes:
+        return ""
+    return (
+        f"At {figures.shop_fahrenheit} °F its {duration(finish.dry_minutes)} of drying take about {duration(minutes)}, "
+        "a rule of thumb; the label comes first."
+    )
 
 
 def _price(design: Design, species: Species | None, batch: int, figures: Figures) -> Price:

@@ -171,6 +171,11 @@ class SizeForm(forms.Form):
     """How long the drawn outline is in truth; the width follows."""
 
     length = LengthInput(label="Its length")
+    rim = LengthInput(
+        label="Rim to grow around it",
+        required=False,
+        help_text="empty: the drawing is the outer edge; else it is the pocket, and the rim is grown outward from it",
+    )
     pocket_depth = LengthInput(label="Pocket depth", required=False)
 
     def clean_length(self) -> int:
@@ -178,3 +183,9 @@ class SizeForm(forms.Form):
         if not 0 < length_nm <= LONGEST_IN * 25_400_000:
             raise ValidationError("The length is more than 0 and at most 10 feet.")
         return length_nm
+
+    def clean(self) -> dict[str, Any]:
+        said = super().clean()
+        if said.get("rim") and not said.get("pocket_depth"):
+            self.add_error("pocket_depth", "A rim is grown around a pocket; say how deep that is.")
+        return said

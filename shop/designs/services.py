@@ -10,7 +10,7 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.forms import BaseModelFormSet, ModelForm
 
-from planner import NM_PER_INCH, Drawing, PlannerError, eased, read_svg
+from planner import NM_PER_INCH, Drawing, PlannerError, eased, grown, read_svg
 from shop.designs import shapes
 from shop.designs.minutes import reckon
 from shop.designs.models import Design
@@ -104,14 +104,36 @@ def read_drawing(data: bytes) -> tuple[Drawing, Read]:
 
 
 @transaction.atomic
-def take_outline(design: Design, read: Read, *, length_nm: int, pocket_depth_nm: int | None) -> Design:
-    """The drawn outline at that length is the design's from now on. Raises PlannerError; then nothing is kept."""
+def take_outline(
+    design: Design, read: Read, *, length_nm: int, pocket_depth_nm: int | None, rim_nm: int | None = None
+) -> Design:
+    """The drawn outline at that length is the design's from now on; with a rim it is the pocket, and the outline is
+    grown outward from it. Raises PlannerError; then nothing is kept."""
     design.shape = Design.Shape.FREE
     design.outline, design.pockets, design.carving = read.outline, read.pockets, read.carving
     design.length_nm = length_nm
     design.width_nm = round(length_nm * read.width_in / read.length_in)
     design.pocket_depth_nm = pocket_depth_nm
+    if rim_nm:
+        _grow_a_rim(design, rim_nm / NM_PER_INCH)
     return _keep_shape(design, f"{design} has a new outline")
+
+
+def _grow_a_rim(design: Design, rim_in: float) -> None:
+    """What is drawn becomes the pocket; pockets and lines drawn in it stay where they are, pockets as islands."""
+    inner = shapes.outline(design)
+    islands = [pocket.exterior.coords[:-1] for pocket in shapes.drawn_pockets(design)]
+    outline = grown(inner, rim_in)
+    left, low, right, high = outline.bounds
+    size = right - left, high - low
+
+    def moved(points: Iterable) -> list:
+        return shapes.shares([(x - left, y - low) for x, y in points], *size)
+
+    design.carving = [moved(line.coords) for line in shapes.carving(design)]
+    design.pockets = [[moved(inner.exterior.coords[:-1]), *(moved(island) for island in islands)]]
+    design.outline = moved(outline.exterior.coords[:-1])
+    design.length_nm, design.width_nm = (round(side * NM_PER_INCH) for side in size)
 
 
 @transaction.atomic

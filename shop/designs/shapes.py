@@ -26,8 +26,13 @@ def pockets(design: Design) -> tuple[Polygon, ...]:
     if not design.pocket_depth_nm:
         return ()
     if design.pockets:
-        return tuple(_pocket(design, rings) for rings in design.pockets)
+        return drawn_pockets(design)
     return tuple(inset(outline(design), design.rim_nm / NM_PER_INCH)) if design.rim_nm else ()
+
+
+def drawn_pockets(design: Design) -> tuple[Polygon, ...]:
+    """The pockets of its own, from its drawing."""
+    return tuple(_pocket(design, rings) for rings in design.pockets)
 
 
 def _pocket(design: Design, rings: Sequence) -> Polygon:

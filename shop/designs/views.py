@@ -110,7 +110,9 @@ def keep_outline(request: HtmxRequest, pk: int) -> HttpResponse:
         return _check(request, design, read, form, says_its_size=True)
     said = form.cleaned_data
     try:
-        services.take_outline(design, read, length_nm=said["length"], pocket_depth_nm=said["pocket_depth"])
+        services.take_outline(
+            design, read, length_nm=said["length"], pocket_depth_nm=said["pocket_depth"], rim_nm=said["rim"]
+        )
     except PlannerError as error:
         form.add_error("length", str(error))
         return _check(request, Design.objects.get(pk=pk), read, form, says_its_size=True)

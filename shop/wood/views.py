@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime, timedelta
+from typing import Any
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -21,7 +23,7 @@ from shop.wood.air import MovementForm, moisture
 from shop.wood.finishes import finish_needs
 from shop.wood.models import WoodPlan
 from shop.wood.services import work_out
-from shop.wood.wanted import wanted_until
+from shop.wood.wanted import Wanted, wanted_until
 
 DAYS_CHOICES = (3, 7, 14, 28)
 USUAL_DAYS = 7
@@ -50,7 +52,7 @@ def wood(request: HtmxRequest) -> HttpResponse:
         "needs": finish_needs(),
         "one_go": _one_go(),
         "boards": Board.objects.filter(quantity__gt=0).select_related("species"),
-        "hold_downs": _hold_downs(len(pieces), figures),
+        "hold_downs": _hold_downs(wanted, known, figures),
         "caution": HOLD_DOWN_CAUTION,
     }
     return render(request, "wood/wood.html", context)
@@ -92,11 +94,16 @@ def _one_go() -> str:
         return str(error)
 
 
-def _hold_downs(pieces: int, figures: Figures) -> dict:
-    """Ways to hold a run of so many pieces of a usual size."""
+def _hold_downs(wanted: Sequence[Wanted], known: WoodPlan | None, figures: Figures) -> dict[str, Any]:
+    """Ways to hold these pieces, so many on a panel as were worked out, else one by one."""
+    pieces = sum(each.quantity for each in wanted)
     if not pieces:
         return {}
-    job = HoldDownJob(pieces=pieces, pieces_a_load=min(pieces, 4), piece_area_in2=120.0)
+    nests = known.document["nests"] if known else []
+    panels = sum(len(group["panels"]) for group in nests)
+    a_load = max(1, round(sum(group["pieces"] for group in nests) / panels)) if panels else 1
+    area_in2 = sum(each.quantity * each.box_in2 for each in wanted) / pieces
+    job = HoldDownJob(pieces=pieces, pieces_a_load=min(pieces, a_load), piece_area_in2=area_in2)
     ways = compare_hold_downs(job, figures.hands_dollars_per_hour)
     return {"ways": ways, "says": hold_down_advice(ways, job)}
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
+from planner import NM_PER_INCH
 from shop.designs.models import Design
 from shop.floor.models import Piece
 from shop.plans.models import Plan, PlannedStep
@@ -29,6 +30,11 @@ class Wanted:
     @property
     def key(self) -> str:
         return f"{self.design.pk}-{self.species.pk}"
+
+    @property
+    def box_in2(self) -> float:
+        """Of one piece: length times width."""
+        return self.design.length_nm * self.design.width_nm / NM_PER_INCH**2
 
     def __str__(self) -> str:
         return f"{self.design} in {self.species}"

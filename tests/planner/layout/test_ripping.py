@@ -74,7 +74,10 @@ def test_neighbouring_strips_lie_the_other_way_round():
 
 def test_a_board_wider_than_8_in_is_ripped_before_it_goes_into_a_panel():
     plan = rip_plan([board(size=(20, 11))], [panel(size=(18, 10))])
-    assert [strip.width_in for strip in plan.panels[0].strips] == [5, 5]
+    widths = [strip.width_in for strip in plan.panels[0].strips]
+    assert len(widths) == 2
+    assert max(widths) <= 8
+    assert sum(widths) == pytest.approx(10)
 
 
 def test_a_wide_and_a_narrow_board_make_a_panel_that_neither_makes_alone():

@@ -9,6 +9,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 from django.utils.timezone import now
 
+from shop.designs import shapes
 from shop.designs.minutes import reckon
 from shop.designs.models import Design, Detail, Pass
 from shop.plans.handoff import read_shop
@@ -190,6 +191,19 @@ def test_a_hostile_or_broken_drawing_gives_one_sentence_and_changes_nothing(owne
     assert page.status_code == 422
     assert said in page.content.decode()
     assert (Design.objects.get().outline, minutes_of(design)) == ([], before)
+
+
+def test_a_rim_is_grown_outward_from_a_drawn_pocket(owner):
+    design = make_tray()
+    page = upload(owner, design, SVG.format('<ellipse cx="6" cy="4" rx="5" ry="3"/>').encode()).content.decode()
+    form = {"drawing": page.split('name="drawing" value="')[1].split('"')[0], "length": "10", "rim": "3/4"}
+    assert "say how deep that is" in owner.post(f"/designs/{design.pk}/outline/keep/", form).content.decode()
+    owner.post(f"/designs/{design.pk}/outline/keep/", form | {"pocket_depth": "3/8"})
+    design.refresh_from_db()
+    assert design.length_nm == pytest.approx(11.5 * INCH, rel=1e-3)
+    assert design.width_nm == pytest.approx(7.5 * INCH, rel=1e-3)
+    (pocket,) = shapes.pockets(design)
+    assert pocket.distance(shapes.outline(design).exterior) == pytest.approx(0.75, abs=0.003)
 
 
 def test_a_pocket_deeper_than_the_stock_is_told_and_nothing_is_kept(owner):
