@@ -3,7 +3,7 @@
 from math import cos, pi, sin, sqrt
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from shapely import MultiPoint, Polygon, box
 
@@ -35,10 +35,12 @@ def test_an_oval_has_the_area_and_perimeter_of_an_ellipse(length_in, width_in):
 
 @CLOSED_FORM
 @given(sizes, sizes, st.floats(0.1, 1))
+@example(2.0, 2.0, 1.0)
 def test_a_rounded_rectangle_has_its_area_and_perimeter(length_in, width_in, radius_in):
+    # Where it is a whole circle, its 128 chords leave out (2 pi / 128) ** 2 / 6 = 4.0e-4 of the area.
     tray = polygon_of("rectangle", length_in, width_in, radius_in)
-    assert tray.area == pytest.approx(length_in * width_in - (4 - pi) * radius_in**2, rel=3e-4)
-    assert tray.length == pytest.approx(2 * (length_in + width_in) - (8 - 2 * pi) * radius_in, rel=3e-4)
+    assert tray.area == pytest.approx(length_in * width_in - (4 - pi) * radius_in**2, rel=4.1e-4)
+    assert tray.length == pytest.approx(2 * (length_in + width_in) - (8 - 2 * pi) * radius_in, rel=4.1e-4)
 
 
 @STEINER
