@@ -90,7 +90,7 @@ from planner.trade.demand import (
     newsvendor_pieces,
 )
 from planner.trade.finish import RAGS, amount_ml, food_note, minutes_at, surface_in2
-from planner.trade.glue import panels_in_one_go
+from planner.trade.glue import clamps_for_panel, panels_in_minutes, panels_in_one_go
 from planner.trade.outlines import (
     Drawing,
     Finding,
@@ -223,6 +223,7 @@ __all__ = [
     "broken_rules",
     "check_outline",
     "clamps_for",
+    "clamps_for_panel",
     "compare_hold_downs",
     "correction_of",
     "cost",
@@ -249,6 +250,7 @@ __all__ = [
     "open_intervals",
     "outline_of",
     "outline_on_panel",
+    "panels_in_minutes",
     "panels_in_one_go",
     "parse_length_nm",
     "plan_from_json",

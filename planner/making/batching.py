@@ -16,6 +16,7 @@ from planner.making.pieces import StandingStep
 from planner.making.routes import Together
 from planner.making.tracks import Track
 from planner.making.visits import carving_loads, main_loads, router_of
+from planner.trade.glue import panels_in_one_go
 
 LOT_MINUTES = 90
 """With more hands minutes than this at one stage the first piece of a lot waits too long for its last."""
@@ -55,12 +56,23 @@ class _Batching:
 
     def _new_glue_ups(self) -> Iterator[Batch]:
         """The panels of one bed load are glued up together, in as few goes as clamps and open time allow."""
-        clamps = self.pace.station("clamps")
         for tracks in self._by_load(self.kept.others(Together.GLUE_UP)):
-            a_panel = max(clamps_for(track.piece.design) for track in tracks)
-            fits = clamps.capacity // a_panel if clamps else len(tracks)
-            for part in in_even_parts(tracks, min(fits, self._most_at_once(Together.GLUE_UP, tracks))):
+            most = min(self._in_one_go(tracks), self._most_at_once(Together.GLUE_UP, tracks))
+            for part in in_even_parts(tracks, most):
                 yield batch_of(Together.GLUE_UP, part)
+
+    def _in_one_go(self, tracks: Sequence[Track]) -> int:
+        """Panels that are closed before the first one's glue skins over, with the clamps there are; one in any case."""
+        a_panel = max(clamps_for(track.piece.design) for track in tracks)
+        clamps = self.pace.station("clamps")
+        floor = self.pace.floor
+        go = panels_in_one_go(
+            open_minutes=floor.glue.open_minutes,
+            minutes_to_spread_and_close_a_panel=floor.minutes.close,
+            clamps_free=clamps.capacity if clamps else a_panel * len(tracks),
+            clamps_a_panel=a_panel,
+        )
+        return max(1, go.panels)
 
     def _cuttings(self) -> Iterator[Batch]:
         """Single blanks for one bed load are cut together."""

@@ -129,6 +129,7 @@ class CommonMinutes:
     bit_change: int
     pack: int
     pack_per_piece: int
+    close: int = 1  # of gluing a panel: spreading the glue and closing the clamps
     window_margin: int = 0  # a wait window is planned to shut so much sooner than it does
 
 

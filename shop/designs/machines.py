@@ -18,6 +18,7 @@ def cutter_of(bit: Bit) -> Cutter:
         feed_in_per_min=float(bit.feed_in_per_minute),
         plunge_in_per_min=float(bit.plunge_in_per_minute),
         depth_per_pass_in=bit.depth_per_pass_nm / NM_PER_INCH,
+        ramp_degrees=bit.ramp_degrees,
     )
 
 

@@ -97,6 +97,7 @@ class MinutesForm(forms.ModelForm):
         fields = [
             "rip_minutes",
             "glue_minutes",
+            "close_minutes",
             "unclamp_minutes",
             "flatten_minutes",
             "cut_blank_minutes",

@@ -27,6 +27,11 @@ class Workshop(models.Model):
     time_zone = models.CharField(max_length=60, default="America/Chicago", validators=[check_time_zone])
     rip_minutes = models.PositiveSmallIntegerField("rip and plane strips, minutes a panel", default=6)
     glue_minutes = models.PositiveSmallIntegerField("glue up, minutes a panel", default=7)
+    close_minutes = models.PositiveSmallIntegerField(
+        "of them to spread the glue and close the clamps, minutes a panel",
+        default=3,
+        validators=[MinValueValidator(1)],
+    )
     unclamp_minutes = models.PositiveSmallIntegerField("take off clamps and scrape, minutes a panel", default=2)
     flatten_minutes = models.PositiveSmallIntegerField("plane flat, minutes a panel", default=4)
     cut_blank_minutes = models.PositiveSmallIntegerField("cut a single blank to size, minutes", default=4)
@@ -40,7 +45,10 @@ class Workshop(models.Model):
 
     class Meta:
         verbose_name_plural = "workshop"
-        constraints = [models.CheckConstraint(condition=Q(pk=1), name="one_workshop")]
+        constraints = [
+            models.CheckConstraint(condition=Q(pk=1), name="one_workshop"),
+            models.CheckConstraint(condition=Q(close_minutes__gte=1), name="closing_a_panel_takes_time"),
+        ]
 
     def __str__(self) -> str:
         return self.name

@@ -60,6 +60,9 @@ class Bit(models.Model):
         "plunge, in a minute", max_digits=5, decimal_places=1, default=Decimal(30)
     )
     depth_per_pass_nm = LengthField("deepest cut at once", default=6_350_000)
+    ramp_degrees = models.PositiveSmallIntegerField(
+        "enters down a slope of, degrees", default=0, help_text="0: straight down, at the plunge"
+    )
     price = models.DecimalField("a new one, dollars", max_digits=6, decimal_places=2, default=Decimal(30))
     life_minutes = models.PositiveIntegerField("cuts well for, minutes", default=600)
     spindle = models.OneToOneField(
@@ -78,6 +81,7 @@ class Bit(models.Model):
                     plunge_in_per_minute__gt=0,
                     depth_per_pass_nm__gt=0,
                     life_minutes__gte=1,
+                    ramp_degrees__lte=45,
                 ),
                 name="a_bit_cuts",
             ),

@@ -129,6 +129,17 @@ def test_a_round_tray():
 
 
 @BY_HAND
+def test_an_entry_down_a_slope():
+    """0.2 in down a slope of 3 degrees is 0.2 / sin 3° = 3.82 in of path at 120 in a minute, 2 in/s: 1.91 s, and v/a =
+    0.1 s to start and stop. The pocket is 0.4 in deep, two levels, one run each."""
+    sloping = Cutter("bowl", 0.75, feed_in_per_min=120, depth_per_pass_in=0.25, ramp_degrees=3)
+    tray = Workpiece(polygon_of("oval", 12, 12), 0.75, (Point(6, 6).buffer(5, quad_segs=128),))
+    done = routed("pocket", tray, sloping, Machine(acceleration_in_per_s2=20), depth_in=0.4, step_over=0.4)
+    assert done.levels == 2
+    assert done.plunging_minutes * 60 == pytest.approx(2 * (1.91 + 0.1), rel=0.002)
+
+
+@BY_HAND
 def test_length_goes_as_one_over_the_step_over_and_the_cusp_as_its_square():
     tray = Workpiece(Point(0, 0).buffer(7), 0.75, (Point(0, 0).buffer(6, quad_segs=64),))
     bowl = Cutter("bowl", 0.75)

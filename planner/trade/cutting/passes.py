@@ -1,9 +1,10 @@
 """One pass of one bit over a piece: the path it really goes, and how long that takes.
 
 What is reckoned, so that anyone can do the sum by hand: every level the length of its path over the feed, with the time
-that corners and stops cost; for every entry the depth of the level over the plunge feed; between runs up, across and
-down again at the rapid; at the start down to the wood and at the end up from it. Not reckoned: bit changes, zeroing and
-the way from and to the machine's home, which belong to a bed load.
+that corners and stops cost; for every entry the depth of the level over the plunge feed, or down a slope along the path
+at the cutting feed, before the round is gone at full depth; between runs up, across and down again at the rapid; at the
+start down to the wood and at the end up from it. Not reckoned: bit changes, zeroing and the way from and to the
+machine's home, which belong to a bed load.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from itertools import pairwise
-from math import ceil, isfinite
+from math import ceil, isfinite, radians, sin
 
 import numpy as np
 from shapely import LineString, Polygon
@@ -54,8 +55,9 @@ class Workpiece:
 
 @dataclass(frozen=True)
 class RoutedPass:
-    """A pass as the router goes it: minutes in all and by what they go to, inches of cutting path over all levels,
-    levels, lifts between runs, one level's path for a drawing, and the area (square inches) the bit can't reach."""
+    """A pass as the router goes it: minutes in all and by what they go to (plunging: entries of either way), inches of
+    cutting path over all levels, levels, lifts between runs, one level's path for a drawing, and the area (square
+    inches) the bit can't reach."""
 
     minutes: float
     cutting_minutes: float
@@ -180,11 +182,11 @@ def _timed(job: _Job, cutter: Cutter, machine: Machine) -> RoutedPass:
     a = machine.acceleration_in_per_s2
     levels = len(job.depths_in)
     cutting = sum(run_minutes(run, cutter.feed_in_per_min, a) for run in job.runs) * (levels - job.tab_levels)
-    plunging = sum(straight_minutes(depth, cutter.plunge_in_per_min, a) for depth in job.depths_in) * len(job.runs)
+    plunging = sum(_entry(depth, cutter, a) for depth in job.depths_in) * len(job.runs)
     if job.tab_levels:
         cutting += job.tab_levels * sum(_between_tabs(run, job.tabs, cutter, a) for run in job.runs)
         lift = straight_minutes(TAB_HEIGHT_IN, machine.rapid_in_per_min, a)
-        plunging += job.tab_levels * job.tabs * (lift + straight_minutes(TAB_HEIGHT_IN, cutter.plunge_in_per_min, a))
+        plunging += job.tab_levels * job.tabs * (lift + _entry(TAB_HEIGHT_IN, cutter, a))
     travelling, retracts = _travel(job, machine)
     return RoutedPass(
         minutes=cutting + plunging + travelling,
@@ -197,6 +199,13 @@ def _timed(job: _Job, cutter: Cutter, machine: Machine) -> RoutedPass:
         paths=tuple(LineString(run) for run in job.runs),
         left_in2=job.left_in2,
     )
+
+
+def _entry(depth_in: float, cutter: Cutter, acceleration: float) -> float:
+    """Straight down, or down the slope: longer by one over its sine, but at the cutting feed."""
+    if not cutter.ramp_degrees:
+        return straight_minutes(depth_in, cutter.plunge_in_per_min, acceleration)
+    return straight_minutes(depth_in / sin(radians(cutter.ramp_degrees)), cutter.feed_in_per_min, acceleration)
 
 
 def _between_tabs(run: Points, tabs: int, cutter: Cutter, acceleration: float) -> float:

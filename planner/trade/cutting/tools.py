@@ -8,6 +8,8 @@ from math import isfinite
 
 from planner.errors import CuttingError
 
+STEEPEST_RAMP_DEGREES = 45
+
 
 class CutterShape(StrEnum):
     """What the bit's edge is."""
@@ -22,7 +24,8 @@ class CutterShape(StrEnum):
 @dataclass(frozen=True, slots=True)
 class Cutter:
     """A bit. `corner_radius_in` is a bowl bit's, half its diameter (a ball) where none is given; feeds in inches a
-    minute. The defaults are a small workshop's: common practice, no source."""
+    minute; it enters the wood down a slope of `ramp_degrees` along its path, straight down at the plunge feed where
+    that is 0. The defaults are a small workshop's: common practice, no source."""
 
     shape: str
     diameter_in: float
@@ -34,6 +37,7 @@ class Cutter:
     feed_in_per_min: float = 100.0
     plunge_in_per_min: float = 30.0
     depth_per_pass_in: float = 0.25
+    ramp_degrees: float = 0.0
 
     def __post_init__(self) -> None:
         if self.shape not in set(CutterShape):
@@ -42,6 +46,11 @@ class Cutter:
             _check(f"The bit’s {_said(name)}", getattr(self, name))
         if self.flutes < 1:
             raise CuttingError(f"A bit has 1 flute or more, not {self.flutes}.")
+        if not (isfinite(self.ramp_degrees) and 0 <= self.ramp_degrees <= STEEPEST_RAMP_DEGREES):
+            raise CuttingError(
+                f"A bit enters down a slope of 0 to {STEEPEST_RAMP_DEGREES} degrees, not {self.ramp_degrees:g}; "
+                "0 is straight down."
+            )
         if self.corner_radius_in is not None and not 0 <= self.corner_radius_in <= self.diameter_in / 2:
             raise CuttingError("The corner radius of a bit is at most half its diameter.")
 

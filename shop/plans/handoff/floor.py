@@ -30,6 +30,7 @@ DAYS_BACK = 1
 COMMON = {
     "rip": "rip_minutes",
     "glue": "glue_minutes",
+    "close": "close_minutes",
     "unclamp": "unclamp_minutes",
     "flatten": "flatten_minutes",
     "cut_blank": "cut_blank_minutes",

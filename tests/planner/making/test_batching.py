@@ -12,6 +12,7 @@ from planner.making.routes import route_of
 from tests.planner.making.makers import (
     BALM,
     HOUR,
+    MINUTES,
     NOW,
     ORIGIN,
     WARES,
@@ -184,6 +185,15 @@ def test_panels_that_find_no_clamps_at_once_are_glued_up_in_even_goes():
     book.order((make_design(size=(10, 8)), 6))
     problem = make_problem(book, make_floor(sizes={"clamps": 8}))
     assert [len(group) for group in groups_at(problem, "glue")] == [3, 3]
+
+
+def test_panels_that_one_glue_does_not_stay_open_for_are_glued_up_in_even_goes():
+    book = Book()
+    book.order((make_design(size=(10, 8)), 6))
+    slow = make_floor(sizes={"clamps": 40}, minutes=replace(MINUTES, close=4))  # two within 10 open minutes
+    assert [len(group) for group in groups_at(make_problem(book, slow), "glue")] == [2, 2, 2]
+    skins_over = make_floor(minutes=replace(MINUTES, close=11))
+    assert {len(group) for group in groups_at(make_problem(book, skins_over), "glue")} == {1}
 
 
 def test_where_people_work_in_short_stretches_loads_are_short():

@@ -311,3 +311,11 @@ def test_a_bit_that_is_fed_faster_makes_its_passes_shorter(owner, django_capture
     with django_capture_on_commit_callbacks(execute=True):
         assert owner.post(f"/admin/stock/bit/{bit.pk}/change/", form).status_code == 302
     assert minutes_of(design)[0] < before[0]
+
+
+def test_a_bit_that_goes_down_a_slope_takes_its_time():
+    design = make_tray()
+    before = minutes_of(design)[0]
+    Bit.objects.filter(pk=design.passes.first().bit_id).update(ramp_degrees=1)
+    reckon(design)
+    assert minutes_of(design)[0] > before

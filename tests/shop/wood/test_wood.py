@@ -10,6 +10,7 @@ from django.utils.timezone import now
 from planner import PlannerError
 from shop.figures.models import Figures
 from shop.plans.models import Plan
+from shop.stations.models import Workshop
 from shop.stock.models import Board
 from shop.wood.models import WoodPlan
 from shop.wood.services import work_out
@@ -62,6 +63,16 @@ def test_what_the_plan_begins_is_ripped_from_boards_in_stock(owner, planned):
     page = owner.get("/wood/").content.decode()
     for said in ("Boards to open", "ripped to", "bark up", "of the panels becomes pieces", "Corner screws"):
         assert said in page
+
+
+def test_glue_and_clamps_say_how_many_panels_go_at_once(owner, planned):
+    Workshop.get()
+    Workshop.objects.update(close_minutes=4)
+    make_board(planned)
+    owner.post("/wood/reckon/", {"days": "7"})
+    page = owner.get("/wood/").content.decode()
+    assert "2 panels at 4 minutes each close within its 10 open minutes" in page
+    assert "two hours of an evening are enough for" in page
 
 
 def test_what_stock_is_short_of_is_to_be_bought_in_quarters(owner, planned):

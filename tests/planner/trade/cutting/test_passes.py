@@ -72,6 +72,17 @@ def test_a_round_over_is_one_round_and_a_texture_covers_the_face():
     assert texture.path_in == pytest.approx(96 / 0.3, rel=0.05)
 
 
+@given(st.floats(0.5, 44), st.floats(0.1, 0.6))
+def test_a_flatter_slope_takes_longer_and_nothing_else_changes(degrees, depth_in):
+    pocket = box(0, 0, 8, 5)
+    flat = pocketed(pocket, cutter=replace(BOWL, ramp_degrees=degrees), depth_in=depth_in)
+    steep = pocketed(pocket, cutter=replace(BOWL, ramp_degrees=degrees + 1), depth_in=depth_in)
+    straight = pocketed(pocket, depth_in=depth_in)
+    assert flat.plunging_minutes > steep.plunging_minutes
+    assert flat.cutting_minutes == steep.cutting_minutes == straight.cutting_minutes
+    assert flat.path_in == straight.path_in
+
+
 def test_lines_are_carved_one_after_the_other():
     carved = routed("carve", TRAY, Cutter("v", 0.5, angle_degrees=90, depth_per_pass_in=0.125), MACHINE, depth_in=0.125)
     assert carved.path_in == pytest.approx(16)
@@ -105,6 +116,8 @@ def test_what_can_not_be_cut_is_refused_in_a_sentence(kind, piece, how, said):
         (lambda: Cutter("saw", 1), "no shape of a bit"),
         (lambda: Cutter("bowl", 0), "diameter is more than 0"),
         (lambda: Cutter("bowl", 0.5, corner_radius_in=0.4), "at most half its diameter"),
+        (lambda: Cutter("bowl", 0.5, ramp_degrees=60), "slope of 0 to 45 degrees"),
+        (lambda: Cutter("bowl", 0.5, ramp_degrees=float("nan")), "slope of 0 to 45 degrees"),
         (lambda: Machine(acceleration_in_per_s2=0), "acceleration is more than 0"),
         (lambda: Workpiece(box(0, 0, 1, 1), 0), "more than 0 inches thick"),
     ],
