@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime, time, timedelta
+from decimal import Decimal
 from itertools import count
 from typing import Any
 
+from shop.designs.minutes import reckon
 from shop.designs.models import Design, Detail, Finish, Pass
 from shop.floor.models import Batch, Piece, Step, Tick
 from shop.orders.models import Customer, Fair, Line, Order
 from shop.plans.models import Plan, PlannedStep, Rest
 from shop.stations.models import Hours, Person, Skill, Station, Workshop
-from shop.stock.models import Bit, Glue, Species
+from shop.stock.models import Bit, Board, Glue, Species
 
 INCH = 25_400_000
 MONDAY = datetime(2026, 6, 1, 14, tzinfo=UTC)  # 9:00 in Chicago
@@ -140,3 +142,35 @@ def make_planned(
 
 def make_rest(plan: Plan, before: Step, after: Step, least: int, most: int | None = None) -> Rest:
     return Rest.objects.create(plan=plan, before=before, after=after, least_minutes=least, most_minutes=most)
+
+
+def make_tray(**fields) -> Design:
+    """A tray whose passes are worked out."""
+    own = {"pocket_depth_nm": INCH * 2 // 5, "rim_nm": INCH * 3 // 4, "corner_radius_nm": INCH}
+    design = make_design(passes=0, **own | fields)
+    bowl = make_bit(shape=Bit.Shape.BOWL)
+    cutter = make_bit(shape=Bit.Shape.DOWN_CUT, diameter_nm=INCH // 4)
+    for position, (kind, bit, step_over) in enumerate(
+        [("pocket", bowl, 40), ("clean-up", bowl, 10), ("profile", cutter, None)], start=1
+    ):
+        Pass.objects.create(
+            design=design,
+            position=position,
+            kind=kind,
+            name=kind,
+            bit=bit,
+            step_over_percent=step_over,
+            by_hand=False,
+            minutes=1,
+        )
+    reckon(design)
+    return design
+
+
+def minutes_of(design: Design) -> list[Decimal]:
+    return [row.minutes for row in design.passes.all()]
+
+
+def make_board(species, **fields) -> Board:
+    own = {"length_nm": 96 * INCH, "width_nm": 8 * INCH, "thickness_nm": INCH, "quantity": 4}
+    return Board.objects.create(species=species, **own | fields)

@@ -11,7 +11,7 @@ from django.utils.timezone import now
 
 from shop.designs import shapes
 from shop.designs.minutes import reckon
-from shop.designs.models import Design, Detail, Pass
+from shop.designs.models import Design, Detail
 from shop.plans.handoff import read_shop
 from shop.stations.models import Station
 from shop.stock.models import Bit
@@ -24,39 +24,14 @@ from tests.shop.makers import (
     make_person,
     make_species,
     make_station,
+    make_tray,
     make_workplaces,
+    minutes_of,
 )
 
 pytestmark = pytest.mark.django_db
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="12in" height="8in" viewBox="0 0 12 8">{}</svg>'
 TRAY = '<rect width="12" height="8" rx="1"/><rect x="1" y="1" width="10" height="6" rx="0.5"/>'
-
-
-def make_tray(**fields) -> Design:
-    """A tray whose passes are worked out."""
-    own = {"pocket_depth_nm": INCH * 2 // 5, "rim_nm": INCH * 3 // 4, "corner_radius_nm": INCH}
-    design = make_design(passes=0, **own | fields)
-    bowl = make_bit(shape=Bit.Shape.BOWL)
-    cutter = make_bit(shape=Bit.Shape.DOWN_CUT, diameter_nm=INCH // 4)
-    for position, (kind, bit, step_over) in enumerate(
-        [("pocket", bowl, 40), ("clean-up", bowl, 10), ("profile", cutter, None)], start=1
-    ):
-        Pass.objects.create(
-            design=design,
-            position=position,
-            kind=kind,
-            name=kind,
-            bit=bit,
-            step_over_percent=step_over,
-            by_hand=False,
-            minutes=1,
-        )
-    reckon(design)
-    return design
-
-
-def minutes_of(design: Design) -> list[Decimal]:
-    return [row.minutes for row in design.passes.all()]
 
 
 def work_form(design: Design, **changes: object) -> dict:

@@ -14,7 +14,6 @@ from shop.numbers.learning import learned
 from shop.orders.models import FairSale, Order
 from shop.plans.search import search
 from shop.plans.services import replan
-from tests.shop.designs.test_pages import make_tray, minutes_of
 from tests.shop.makers import (
     make_design,
     make_fair,
@@ -24,7 +23,9 @@ from tests.shop.makers import (
     make_piece,
     make_species,
     make_step,
+    make_tray,
     make_workplaces,
+    minutes_of,
 )
 
 pytestmark = pytest.mark.django_db

@@ -11,12 +11,12 @@ from planner import PlannerError
 from shop.figures.models import Figures
 from shop.plans.models import Plan
 from shop.stations.models import Workshop
-from shop.stock.models import Board
 from shop.wood.models import WoodPlan
 from shop.wood.services import work_out
 from shop.wood.wanted import wanted_until
 from tests.shop.makers import (
     INCH,
+    make_board,
     make_design,
     make_finish,
     make_line,
@@ -30,11 +30,6 @@ from tests.shop.makers import (
 )
 
 pytestmark = pytest.mark.django_db
-
-
-def make_board(species, **fields) -> Board:
-    own = {"length_nm": 96 * INCH, "width_nm": 8 * INCH, "thickness_nm": INCH, "quantity": 4}
-    return Board.objects.create(species=species, **own | fields)
 
 
 @pytest.fixture
