@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from decimal import Decimal
 from typing import Any
 
 from django.db.models import Sum
@@ -13,46 +12,34 @@ from planner import (
     NM_PER_INCH,
     RAGS,
     Air,
-    CostSheet,
     Finding,
     Flatness,
     FlatnessFacts,
     Limits,
     Machine,
     Movement,
-    Pay,
     PlannerError,
     RoutedPass,
-    StepOverAdvice,
-    batch_curve,
     check_outline,
-    cost_of,
     feed_findings,
     flatness,
-    floor_price,
     food_note,
     minutes_at,
-    price_for_wage,
     shop_to_home,
-    step_over_advice,
-    what_it_pays,
     wood_named,
 )
 from shop.designs import shapes
-from shop.designs.costing import Wages, finish_ml, price_facts
+from shop.designs.advice import Advice, advice_for
+from shop.designs.costing import finish_ml
 from shop.designs.machines import cutter_of, machine_of, router
 from shop.designs.minutes import THE_POCKETS, depth_in, routed_of, step_over_of
 from shop.designs.models import Design, Finish, Pass
 from shop.designs.pictures import Picture, drawn
+from shop.designs.pricing import Price, price_of
 from shop.figures.models import Figures
-from shop.plots import Bars, Curves, bars, curves
-from shop.stations.models import Workshop
 from shop.stock.models import Species
-from shop.words import dollars, duration
+from shop.words import duration
 
-TRIED_STEPS = (10, 15, 20, 25, 30, 40, 50, 60)
-"""Step-overs that the advice compares, in per cent of the bit."""
-BATCHES = (1, 5, 20)
 USUAL_STRIP_IN = 3.0
 LABEL_CELSIUS = 21
 """70 °F, for which labels say their times."""
@@ -85,60 +72,6 @@ class PassRow:
     @property
     def step_over(self) -> int | None:
         return step_over_of(self.row) if self.row.kind in {*THE_POCKETS, Pass.Kind.TEXTURE} else None
-
-
-@dataclass(frozen=True)
-class Advice:
-    """Minutes against finish for one pass, as rows and as a plot."""
-
-    row: Pass
-    advice: StepOverAdvice
-    plot: Curves
-
-    @property
-    def now(self) -> int:
-        return step_over_of(self.row)
-
-    @property
-    def best_percent(self) -> int:
-        return round(self.advice.best.step_over * 100)
-
-    @property
-    def rows(self) -> list[tuple[int, Any]]:
-        return [(round(row.step_over * 100), row) for row in self.advice.rows]
-
-    @property
-    def says(self) -> str:
-        return (
-            f"{self.best_percent} % takes least in all: {self.advice.best.router_minutes:.1f} min at the router and "
-            f"{self.advice.best.sanding_minutes:.1f} min of sanding the cusps."
-        )
-
-
-@dataclass(frozen=True)
-class Price:
-    """What a piece of a batch costs, what it must bring in, what its price really pays."""
-
-    species: Species | None
-    batch_size: int
-    sheet: CostSheet
-    floor: Decimal
-    wanted: Decimal
-    wanted_an_hour: Decimal
-    pay: Pay
-    curve: tuple[CostSheet, ...]
-    plot: Bars
-
-    @property
-    def says(self) -> str:
-        pays = self.pay.an_hour_of_hands
-        hands = "" if pays is None else f" pays {dollars(pays)} an hour of hands and"
-        if self.pay.profit_dollars < 0:
-            return (
-                f"Not worth making at {dollars(self.pay.price_dollars)}: it{hands} "
-                f"loses {dollars(-self.pay.profit_dollars)} a piece. {dollars(self.floor)} pays for everything."
-            )
-        return f"At {dollars(self.pay.price_dollars)} it{hands} leaves {dollars(self.pay.profit_dollars)} a piece."
 
 
 @dataclass
@@ -186,7 +119,7 @@ def about_design(design: Design, asked: Mapping[str, str]) -> dict[str, Any]:
             about.problems.append(str(error))
     about.problems += [each.problem for each in about.passes if each.problem]
     try:
-        about.price = _price(design, species, batch, figures)
+        about.price = price_of(design, species, batch, figures)
     except PlannerError as error:
         about.problems.append(str(error))
     return {"design": design, "about": about, "woods": woods, "details": design.details.all(), "batch": batch}
@@ -227,24 +160,7 @@ def _look_at_outline(about: About, figures: Figures, _: Machine) -> None:
 
 
 def _advise(about: About, _: Figures, machine: Machine) -> None:
-    """For the last pass over the pocket's floor: it leaves the cusps that are sanded."""
-    floors = [each.row for each in about.passes if each.row.kind in THE_POCKETS]
-    if not floors:
-        return
-    row = floors[-1]
-    advice = step_over_advice(
-        lambda step: routed_of(about.design, row, machine, step_over_percent=round(step * 100)).minutes,
-        cutter_of(row.bit),
-        sum(pocket.area for pocket in shapes.pockets(about.design)),
-        tuple(step / 100 for step in TRIED_STEPS),
-    )
-    lines = [
-        ("router and sanding", [(row.step_over * 100, row.total_minutes) for row in advice.rows]),
-        ("router", [(row.step_over * 100, row.router_minutes) for row in advice.rows]),
-        ("sanding", [(row.step_over * 100, row.sanding_minutes) for row in advice.rows]),
-    ]
-    plot = curves(lines, x_label="step-over, % of the bit", y_label="Minutes", mark=float(step_over_of(row)))
-    about.advice = Advice(row, advice, plot)
+    about.advice = advice_for(about.design, [each.row for each in about.passes], machine)
 
 
 def _look_at_wood(about: About, figures: Figures, _: Machine) -> None:
@@ -296,28 +212,6 @@ def _warmth(finish: Finish, figures: Figures) -> str:
         f"At {figures.shop_fahrenheit} °F its {duration(finish.dry_minutes)} of drying take about {duration(minutes)}, "
         "a rule of thumb; the label comes first."
     )
-
-
-def _price(design: Design, species: Species | None, batch: int, figures: Figures) -> Price:
-    read = Design.objects.select_related("finish").prefetch_related("passes__bit", "details").get(pk=design.pk)
-    facts = price_facts(read, species, figures=figures, workshop=Workshop.get(), wages=Wages.read(figures))
-    sheet = cost_of(facts, batch)
-    curve = batch_curve(facts, BATCHES)
-    return Price(
-        species=species,
-        batch_size=batch,
-        sheet=sheet,
-        floor=floor_price(facts, batch),
-        wanted=price_for_wage(facts, batch, figures.wanted_dollars_per_hour),
-        wanted_an_hour=figures.wanted_dollars_per_hour,
-        pay=what_it_pays(facts, batch, design.price),
-        curve=curve,
-        plot=bars([(_batch_words(each.batch_size), float(each.dollars), dollars(each.dollars)) for each in curve]),
-    )
-
-
-def _batch_words(size: int) -> str:
-    return "one by itself" if size == 1 else f"one of {size}"
 
 
 def _number(text: str | None, otherwise: int) -> int:
