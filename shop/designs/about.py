@@ -41,6 +41,8 @@ from shop.stock.models import Species
 from shop.words import duration
 
 USUAL_STRIP_IN = 3.0
+MOST_DRAWN = 12
+"""Faults each drawn by itself; the large drawing has them all."""
 LABEL_CELSIUS = 21
 """70 °F, for which labels say their times."""
 A_TENTH = 0.1
@@ -82,6 +84,7 @@ class About:
     species: Species | None
     picture: Picture | None = None
     findings: list[tuple[Finding, Picture]] = field(default_factory=list)
+    more_findings: int = 0
     passes: list[PassRow] = field(default_factory=list)
     advice: Advice | None = None
     flatness: Flatness | None = None
@@ -154,7 +157,8 @@ def _look_at_outline(about: About, figures: Figures, _: Machine) -> None:
         v_depth_in=depth_in(design, v_pass) if v_pass else 0.125,
     )
     found = check_outline(shapes.outline(design), shapes.pockets(design), shapes.carving(design), limits=limits)
-    about.findings = [(finding, drawn(design, spots=[finding.shape])) for finding in found]
+    about.findings = [(finding, drawn(design, spots=[finding.shape])) for finding in found[:MOST_DRAWN]]
+    about.more_findings = max(0, len(found) - MOST_DRAWN)
     paths = next((each.routed.paths for each in about.passes if each.routed and each.row.kind in THE_POCKETS), ())
     about.picture = drawn(design, paths=paths, spots=[finding.shape for finding in found])
 

@@ -12,23 +12,32 @@ from planner.trade.cutting.motion import Points
 SIMPLER_IN = 0.001
 """Outlines are drawn with fewer points than this matters to a router."""
 QUARTER_STEPS = 12
+ROUND_SIMPLER_IN = SIMPLER_IN / 4
+"""Each round is drawn from the one outside it; without leaving out points their arcs would grow from round to round."""
+SLIVER_IN = 1e-4
+"""A core that is no wider than this is none: the bit's last round has cleared it."""
 NEAR = 1.6
 """So many step-overs from one round to the next the bit stays down; farther it lifts."""
 MOST_ROUNDS = 20_000
 
 
-def rounds(area: Polygon, first_in: float, step_in: float) -> list[Points]:
-    """Closed rings, the innermost first: the bit's middle goes at `first_in`, `first_in + step_in`, ... inside the edge
-    until nothing is left, holes gone round as well; a last one half a step in where a full one leaves a core."""
-    found: list[Points] = []
+def reach(area: Polygon, inside_in: float) -> Polygon | MultiPolygon:
+    """Where a bit's middle may go that keeps `inside_in` from the edge; empty where it doesn't enter."""
     simpler = area.simplify(SIMPLER_IN)
-    inside, at_in = _offset(simpler, first_in), first_in
+    return _inward(simpler, inside_in) if inside_in else simpler
+
+
+def rounds(outermost: Polygon | MultiPolygon, step_in: float) -> list[Points]:
+    """Closed rings, the innermost first: the bit's middle goes round the edge of its reach, then `step_in` inside the
+    last round until nothing is left, holes gone round as well; at the end half a step in where that leaves a core."""
+    found: list[Points] = []
+    last, inside = outermost, outermost
     while not inside.is_empty and len(found) < MOST_ROUNDS:
-        found += _rings(inside)
-        at_in += step_in
-        inside = _offset(simpler, at_in)
-    core = _offset(simpler, at_in - step_in / 2)
-    if not core.is_empty and at_in > first_in:
+        last = inside.simplify(ROUND_SIMPLER_IN)
+        found += _rings(last)
+        inside = _inward(last, step_in)
+    core = _inward(last, step_in / 2 + SLIVER_IN)
+    if not core.is_empty:
         found += _rings(core)
     return found[::-1]
 
@@ -54,8 +63,8 @@ def linked(rings: Sequence[Points], step_in: float) -> Iterator[Points]:
     yield np.concatenate(run)
 
 
-def _offset(area: Polygon, by_in: float) -> Polygon | MultiPolygon:
-    return area.buffer(-by_in, quad_segs=QUARTER_STEPS) if by_in else area
+def _inward(area: Polygon | MultiPolygon, by_in: float) -> Polygon | MultiPolygon:
+    return area.buffer(-by_in, quad_segs=QUARTER_STEPS)
 
 
 def _rings(shape: Polygon | MultiPolygon) -> list[Points]:

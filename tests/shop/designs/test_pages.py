@@ -294,3 +294,11 @@ def test_a_bit_that_goes_down_a_slope_takes_its_time():
     Bit.objects.filter(pk=design.passes.first().bit_id).update(ramp_degrees=1)
     reckon(design)
     assert minutes_of(design)[0] > before
+
+
+def test_of_very_many_faults_some_are_drawn_and_all_are_counted(owner):
+    teeth = [[0.1 + 0.02 * n, 0.5 + 0.5 * (n % 2)] for n in range(40)]
+    comb = make_design(shape="free", outline=[*teeth, [0.9, 0], [0.1, 0]])
+    page = owner.get(f"/designs/{comb.pk}/").content.decode()
+    assert page.count('class="said"') == 12
+    assert "more like these are marked in the drawing" in page
