@@ -134,7 +134,7 @@ from planner.trade.wood import (
     shop_to_home,
     wood_named,
 )
-from planner.units import NM_PER_INCH, parse_length_nm, say_inches
+from planner.units import NM_PER_INCH, parse_length_nm, say_inches, write_length
 
 __all__ = [
     "HOLD_DOWN_CAUTION",
@@ -278,6 +278,7 @@ __all__ = [
     "why",
     "why_late",
     "wood_named",
+    "write_length",
     "write_plan",
     "write_problem",
 ]

@@ -49,6 +49,16 @@ def say_inches(nm: int) -> str:
     return inexact + sign + " ".join(parts + ([str(Fraction(rest, 64))] if rest else []))
 
 
+def write_length(nm: int) -> str:
+    """The length as `parse_length_nm` reads it back to the nanometre: `15 7/8`, else `0.4`, else `240 mm`."""
+    if nm % NM_PER_64TH == 0:
+        return say_inches(nm)
+    ten_thousandths, rest = divmod(nm * 10_000, NM_PER_INCH)
+    if not rest:
+        return f"{ten_thousandths / 10_000:g}"
+    return f"{nm // NM_PER_MM}.{nm % NM_PER_MM:06d}".rstrip("0").rstrip(".") + " mm"
+
+
 def _number(match: re.Match[str]) -> Fraction:
     if match["decimal"]:
         return Fraction(match["decimal"])

@@ -7,7 +7,7 @@ from django.core.exceptions import ValidationError
 from django.db import models
 from django.utils.text import capfirst
 
-from planner import PlannerError, parse_length_nm, say_inches
+from planner import PlannerError, parse_length_nm, write_length
 
 
 class LengthInput(forms.CharField):
@@ -24,7 +24,8 @@ class LengthInput(forms.CharField):
             raise ValidationError(str(error)) from error
 
     def prepare_value(self, value: Any) -> Any:
-        return say_inches(value) if isinstance(value, int) else value
+        """What is not changed in a form must come back to the nanometre."""
+        return write_length(value) if isinstance(value, int) else value
 
 
 class LengthField(models.PositiveBigIntegerField):

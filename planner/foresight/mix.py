@@ -45,7 +45,8 @@ class MixProduct:
 
 @dataclass(frozen=True, slots=True)
 class HourPrice:
-    """What an hour more of a resource is worth in dollars: at the margin (dual), and in whole pieces."""
+    """What an hour more of a resource is worth in dollars: in whole pieces, which is what people hear, and at the
+    margin: the dual value times 60, which holds for the next minutes and may be far from what an hour brings."""
 
     resource: str
     at_the_margin: Decimal
@@ -55,7 +56,12 @@ class HourPrice:
     def says(self) -> str:
         if self.at_the_margin <= 0 and self.in_whole_pieces <= 0:
             return f"There are {self.resource} hours to spare: one more is worth nothing."
-        return f"One more {self.resource} hour is worth {_said(self.at_the_margin)} dollars."
+        if self.in_whole_pieces <= 0:
+            return (
+                f"One more {self.resource} hour adds no whole piece; by the minute it is worth "
+                f"{_said(self.at_the_margin)} dollars an hour at the margin."
+            )
+        return f"One more {self.resource} hour is worth {_said(self.in_whole_pieces)} dollars."
 
 
 @dataclass(frozen=True)

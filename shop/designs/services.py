@@ -9,6 +9,7 @@ from django.core import signing
 from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.forms import BaseModelFormSet, ModelForm
+from shapely import Polygon
 
 from planner import NM_PER_INCH, Drawing, PlannerError, eased, grown, read_svg
 from shop.designs import shapes
@@ -19,6 +20,9 @@ from shop.signals import tell_work_changed
 SALT = "a drawing between its look and its keeping"
 AN_HOUR = 3600
 MM_PER_INCH = 25.4
+NM_A_HUNDREDTH = 10_000
+"""Sizes that geometry gives are kept to 0.01 mm, so that a form can show them."""
+HUNDREDTHS_AN_INCH = NM_PER_INCH / NM_A_HUNDREDTH
 
 
 @transaction.atomic
@@ -123,29 +127,44 @@ def _grow_a_rim(design: Design, rim_in: float) -> None:
     """What is drawn becomes the pocket; pockets and lines drawn in it stay where they are, pockets as islands."""
     inner = shapes.outline(design)
     islands = [pocket.exterior.coords[:-1] for pocket in shapes.drawn_pockets(design)]
-    outline = grown(inner, rim_in)
-    left, low, right, high = outline.bounds
-    size = right - left, high - low
-
-    def moved(points: Iterable) -> list:
-        return shapes.shares([(x - left, y - low) for x, y in points], *size)
-
+    moved = _Moved(grown(inner, rim_in))
     design.carving = [moved(line.coords) for line in shapes.carving(design)]
     design.pockets = [[moved(inner.exterior.coords[:-1]), *(moved(island) for island in islands)]]
-    design.outline = moved(outline.exterior.coords[:-1])
-    design.length_nm, design.width_nm = (round(side * NM_PER_INCH) for side in size)
+    moved.become_the_outline_of(design)
 
 
 @transaction.atomic
 def ease_corners(design: Design, radius_in: float) -> Design:
-    """The same outline with no corner tighter than a sanding pad follows."""
-    outline = eased(shapes.outline(design), radius_in)
-    left, low, right, high = outline.bounds
-    moved = [(x - left, y - low) for x, y in outline.exterior.coords[:-1]]
-    design.shape = Design.Shape.FREE
-    design.length_nm, design.width_nm = (round(side * NM_PER_INCH) for side in (right - left, high - low))
-    design.outline = shapes.shares(moved, right - left, high - low)
+    """The same outline with no corner tighter than a sanding pad follows; pockets and lines stay where they are.
+
+    Raises PlannerError where a part of it would be lost; then nothing is kept.
+    """
+    moved = _Moved(eased(shapes.outline(design), radius_in))
+    design.pockets = [[moved(ring.coords[:-1]) for ring in rings] for rings in _rings_of_pockets(design)]
+    design.carving = [moved(line.coords) for line in shapes.carving(design)]
+    moved.become_the_outline_of(design)
     return _keep_shape(design, f"{design} has eased corners")
+
+
+def _rings_of_pockets(design: Design) -> list[list]:
+    return [[pocket.exterior, *pocket.interiors] for pocket in shapes.drawn_pockets(design)]
+
+
+class _Moved:
+    """Points in inches as shares of a new outline's box."""
+
+    def __init__(self, outline: Polygon) -> None:
+        self.outline = outline
+        self.left, self.low, right, high = outline.bounds
+        self.size = right - self.left, high - self.low
+
+    def __call__(self, points: Iterable) -> list:
+        return shapes.shares([(x - self.left, y - self.low) for x, y in points], *self.size)
+
+    def become_the_outline_of(self, design: Design) -> None:
+        design.shape = Design.Shape.FREE
+        design.outline = self(self.outline.exterior.coords[:-1])
+        design.length_nm, design.width_nm = (round(side * HUNDREDTHS_AN_INCH) * NM_A_HUNDREDTH for side in self.size)
 
 
 def _keep_shape(design: Design, because: str) -> Design:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import uuid
+from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from decimal import Decimal
 
+from django.core import signing
 from django.db.models import Sum
 
 from planner import (
@@ -31,6 +33,8 @@ from shop.orders.services import Draft, take_order
 from shop.plans.models import Plan
 
 MOST_OF_A_DESIGN = 40
+SALT = "a mix between its look and its order"
+AN_HOUR = 3600
 
 
 @dataclass(frozen=True)
@@ -60,12 +64,17 @@ class FairMix:
     def chosen(self) -> list[Candidate]:
         return [each for each in self.candidates if each.pieces]
 
+    def sealed(self) -> str:
+        """What is shown, for a form to send back as it is; sent twice, it is one order."""
+        pieces = {each.earner.design.pk: each.pieces for each in self.chosen}
+        return signing.dumps({"key": str(uuid.uuid4()), "fair": self.fair.pk, "pieces": pieces}, salt=SALT)
+
     @property
     def scarce(self) -> list[HourPrice]:
         """What one more hour of would add something, the dearest first."""
         prices = self.mix.hour_prices if self.mix else ()
         worth = [each for each in prices if each.at_the_margin > 0 or each.in_whole_pieces > 0]
-        return sorted(worth, key=lambda each: -each.at_the_margin)
+        return sorted(worth, key=lambda each: (-each.in_whole_pieces, -each.at_the_margin))
 
     @property
     def spare(self) -> list[str]:
@@ -104,7 +113,10 @@ def mix_for(fair: Fair, plan: Plan | None, at: datetime) -> FairMix:
             fair, tuple(known), tuple(unknown), None, "There is no plan yet, so nobody knows the hours left."
         )
     loads = loads_until(plan, at, fair.opens_at)
-    left = {name: max(0.0, load.open_minutes - load.used_minutes) for name, load in loads.items()}
+    promised = _not_planned_yet(found, plan)
+    left = {
+        name: max(0.0, load.open_minutes - load.used_minutes - promised.get(name, 0.0)) for name, load in loads.items()
+    }
     try:
         mix = best_mix([_product(each, off) for each in known], left)
     except PlannerError as error:
@@ -114,8 +126,18 @@ def mix_for(fair: Fair, plan: Plan | None, at: datetime) -> FairMix:
     return FairMix(fair, tuple(chosen), tuple(unknown), mix, " ".join(problems), left)
 
 
-def order_the_mix(fair: Fair, pieces: Mapping[int, int], form_key: uuid.UUID, at: datetime) -> Order | None:
-    """One shop-stock order for the fair, a line a design; a form sent twice is one order. None without pieces."""
+def order_the_mix(fair: Fair, shown: str, at: datetime) -> Order | None:
+    """One shop-stock order for the fair of what was shown, a line a design; sent twice, it is one order.
+
+    None where it was not shown by us for this fair, within the last hour.
+    """
+    try:
+        said = signing.loads(shown, salt=SALT, max_age=AN_HOUR)
+    except signing.BadSignature:
+        return None
+    if said["fair"] != fair.pk:
+        return None
+    pieces = {int(pk): count for pk, count in said["pieces"].items()}
     found, _ = earners()
     lines = [
         Line(design=each.design, species=each.species, quantity=pieces[each.design.pk], price=each.design.price)
@@ -130,7 +152,7 @@ def order_the_mix(fair: Fair, pieces: Mapping[int, int], form_key: uuid.UUID, at
         placed_at=at,
         due_at=fair.opens_at,
         note=f"what pays best for {fair}",
-        form_key=form_key,
+        form_key=uuid.UUID(said["key"]),
     )
     return take_order(Draft(order, lines))
 
@@ -150,6 +172,17 @@ def _money(earner: Earner, off: Decimal) -> tuple[Decimal, Decimal, Decimal]:
     used_up = earner.used_up_dollars
     income = max(earner.pay.income_dollars, used_up)
     return income, used_up, used_up * (1 - off)
+
+
+def _not_planned_yet(found: Sequence[Earner], plan: Plan) -> dict[str, float]:
+    """Minutes of orders taken since the plan was begun: it doesn't know them, and they take hours from a mix."""
+    lines = Line.objects.filter(order__in=Order.objects.open(), order__placed_at__gt=plan.read_at)
+    pieces = {line["design"]: line["n"] for line in lines.values("design").annotate(n=Sum("quantity"))}
+    minutes: dict[str, float] = defaultdict(float)
+    for earner in found:
+        for name, each in earner.minutes.items():
+            minutes[name] += pieces.get(earner.design.pk, 0) * float(each)
+    return minutes
 
 
 def _id(candidate: Candidate) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import uuid
 from decimal import Decimal
 from http import HTTPStatus
 
@@ -65,17 +64,15 @@ def fair(request: HtmxRequest, pk: int) -> HttpResponse:
     fair = get_object_or_404(Fair, pk=pk)
     if fair.opens_at <= now():
         return redirect("numbers:sold", pk)
-    mix = mix_for(fair, Plan.objects.in_force(), now())
     if request.method == "POST":
-        order = order_the_mix(
-            fair, {each.earner.design.pk: each.pieces for each in mix.chosen}, _key(request.POST.get("form_key")), now()
-        )
+        order = order_the_mix(fair, request.POST.get("shown", ""), now())
         if order is None:
-            messages.warning(request, "The mix is empty, so nothing was ordered.")
+            messages.warning(request, "Nothing was ordered: look at the mix once more, it may have changed since.")
             return redirect("numbers:fair", pk)
         messages.success(request, f"Order {order} for the shop’s shelf is taken; the plan is being made anew.")
         return redirect(order)
-    return render(request, "numbers/fair.html", {"fair": fair, "mix": mix, "form_key": uuid.uuid4()})
+    mix = mix_for(fair, Plan.objects.in_force(), now())
+    return render(request, "numbers/fair.html", {"fair": fair, "mix": mix, "shown": mix.sealed()})
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -93,10 +90,3 @@ def sold(request: HtmxRequest, pk: int) -> HttpResponse:
     problems = list(problems_of(form))
     status = HTTPStatus.UNPROCESSABLE_ENTITY if problems else HTTPStatus.OK
     return render(request, "numbers/sold.html", {"fair": fair, "form": form, "problems": problems}, status=status)
-
-
-def _key(text: str | None) -> uuid.UUID:
-    try:
-        return uuid.UUID(text or "")
-    except ValueError:
-        return uuid.uuid4()

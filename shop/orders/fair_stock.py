@@ -55,7 +55,7 @@ class FairStock:
 def fair_stocks(fairs: Sequence[Fair]) -> list[FairStock]:
     """Two queries, however many fairs and orders."""
     stocks = {fair.pk: FairStock(fair) for fair in fairs}
-    orders = Order.objects.filter(fair__in=fairs, channel=Order.Channel.FAIR, cancelled_at=None)
+    orders = Order.objects.filter(fair__in=fairs, cancelled_at=None)
     lines = _lines_by_order(orders)
     for order in orders.with_state().select_related("customer", "fair").worst_first():
         stocks[order.fair_id].add(order, lines.get(order.pk, []))

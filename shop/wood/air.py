@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from django import forms
 
-from planner import Air, Movement, moisture_findings, shop_to_home, wood_named
+from planner import Air, Movement, PlannerError, moisture_findings, shop_to_home, wood_named
 from shop.figures.models import Figures
 from shop.lengths import LengthInput
 from shop.stock.models import Board, Species
@@ -40,8 +40,16 @@ class MovementForm(forms.Form):
         )
 
     def movement(self) -> Movement | None:
+        """None where nothing was asked, or what was asked can't be reckoned; then the form says why."""
         if not (self.is_bound and self.is_valid()):
             return None
+        try:
+            return self._movement()
+        except PlannerError as error:
+            self.add_error(None, str(error))
+            return None
+
+    def _movement(self) -> Movement:
         said = self.cleaned_data
         wood = wood_named(said["wood"].moves_like or said["wood"].name)
         here = Air(said["from_f"], float(said["from_humidity"]) / 100)

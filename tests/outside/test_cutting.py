@@ -71,7 +71,7 @@ def test_straight_moves_from_rest_to_rest(mm, seconds):
 # 200 x 100 mm at 2.5 mm: a raster is 40 lines of 200 and 39 steps of 2.5, 8097.5 mm; area over step-over 8000.
 @CLOSED_FORM
 def test_rounds_over_a_field_are_about_area_over_step_over():
-    (run,) = linked(rounds(reach(box(0, 0, 200 * MM, 100 * MM), 1.25 * MM), 2.5 * MM), 2.5 * MM)
+    (run,) = linked(rounds(reach(box(0, 0, 200 * MM, 100 * MM), 1.25 * MM), 2.5 * MM, 2.5 * MM), 2.5 * MM)
     length_mm = np.hypot(*np.diff(run, axis=0).T).sum() / MM
     assert length_mm == pytest.approx(200 * 100 / 2.5, rel=0.02)
     assert length_mm == pytest.approx(8097.5, rel=0.02)
@@ -80,7 +80,7 @@ def test_rounds_over_a_field_are_about_area_over_step_over():
 @CLOSED_FORM
 @pytest.mark.parametrize("step", [0.1, 0.3, 0.45])
 def test_rings_of_a_round_pocket_are_the_circles_of_geometry(step):
-    rings = rounds(reach(Point(0, 0).buffer(5, quad_segs=256), 0.375), step)
+    rings = rounds(reach(Point(0, 0).buffer(5, quad_segs=256), 0.375), step, 0.375)
     radii = [4.625 - step * n for n in range(floor(4.625 / step) + 1)]
     lengths = sorted(2 * pi * radius for radius in radii if radius > 1e-3)
     ours = sorted(np.hypot(*np.diff(np.vstack([ring, ring[:1]]), axis=0).T).sum() for ring in rings)

@@ -3,7 +3,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planner.errors import PlannerError
-from planner.units import NM_PER_64TH, NM_PER_INCH, parse_length_nm, say_inches
+from planner.units import NM_PER_64TH, NM_PER_INCH, parse_length_nm, say_inches, write_length
 
 
 @pytest.mark.parametrize(
@@ -48,3 +48,16 @@ def test_every_64th_comes_back_as_it_went(sixty_fourths):
 @given(st.integers(0, 200 * NM_PER_INCH))
 def test_what_is_said_is_never_more_than_half_a_64th_away(nm):
     assert abs(parse_length_nm(say_inches(nm).removeprefix("≈")) - nm) <= NM_PER_64TH / 2
+
+
+@pytest.mark.parametrize(
+    ("text", "written"),
+    [("15.875", "15 7/8"), ("0.4", "0.4"), ("240 mm", "240 mm"), ("40.35 cm", "403.5 mm"), ("0", "0")],
+)
+def test_a_length_is_written_as_it_was_said(text, written):
+    assert write_length(parse_length_nm(text)) == written
+
+
+@given(st.integers(0, 200 * NM_PER_INCH))
+def test_a_written_length_comes_back_to_the_nanometre(nm):
+    assert parse_length_nm(write_length(nm)) == nm

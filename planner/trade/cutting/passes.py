@@ -96,8 +96,7 @@ def routed(
     `step_over` is how far apart rounds lie, as a share of the bit's full diameter. pocket: rounds in every pocket, in
     equal levels no deeper than the bit allows; clean-up: the same at full depth in one level; profile: round the
     outline through the thickness, lifting over `tabs` tabs; round-over: once along the edge; texture: rounds over the
-    whole face, one level; carve: along the lines. Rounds are no closer in corners: above 70 % small spikes stay in
-    square ones, below it in sharper ones. Raises CuttingError, in one sentence, for what the bit can't do.
+    whole face, one level; carve: along the lines. Raises CuttingError, in one sentence, for what the bit can't do.
     """
     if kind not in set(PassKind):
         raise CuttingError(f"“{kind}” is no pass; it is one of {', '.join(PassKind)}.")
@@ -139,7 +138,7 @@ def _pocket(piece: Workpiece, cutter: Cutter, depth_in: float, step_in: float, d
         middles = reach(pocket, cutter.radius_in)
         if middles.is_empty:
             raise CuttingError(f"A bit of {cutter.diameter_in:g} in doesn't enter the pocket; take a smaller one.")
-        runs += linked(rounds(middles, step_in), step_in)
+        runs += linked(rounds(middles, step_in, cutter.radius_in), step_in)
         left_in2 += max(0.0, pocket.area - middles.buffer(cutter.radius_in, quad_segs=QUARTER_STEPS).area)
     return _Job(tuple(runs), depths_in, left_in2=left_in2)
 
@@ -149,7 +148,7 @@ def _texture(outline: Polygon, step_in: float, depth_in: float) -> _Job:
     middles = reach(outline, step_in / 2)
     if middles.is_empty:
         raise CuttingError("The face is smaller than one step-over; take a smaller bit or step-over for the texture.")
-    return _Job(tuple(linked(rounds(middles, step_in), step_in)), (depth_in,))
+    return _Job(tuple(linked(rounds(middles, step_in, step_in), step_in)), (depth_in,))
 
 
 def _profile(outline: Polygon, cutter: Cutter, depth_in: float, tabs: int) -> _Job:

@@ -14,8 +14,8 @@ SIMPLER_IN = 0.001
 QUARTER_STEPS = 12
 ROUND_SIMPLER_IN = SIMPLER_IN / 4
 """Each round is drawn from the one outside it; without leaving out points their arcs would grow from round to round."""
-SLIVER_IN = 1e-4
-"""A core that is no wider than this is none: the bit's last round has cleared it."""
+A_SPECK = 0.002
+"""What is smaller, as a share of the bit's radius squared, comes from chords."""
 NEAR = 1.6
 """So many step-overs from one round to the next the bit stays down; farther it lifts."""
 MOST_ROUNDS = 20_000
@@ -27,19 +27,28 @@ def reach(area: Polygon, inside_in: float) -> Polygon | MultiPolygon:
     return _inward(simpler, inside_in) if inside_in else simpler
 
 
-def rounds(outermost: Polygon | MultiPolygon, step_in: float) -> list[Points]:
+def rounds(outermost: Polygon | MultiPolygon, step_in: float, radius_in: float) -> list[Points]:
     """Closed rings, the innermost first: the bit's middle goes round the edge of its reach, then `step_in` inside the
-    last round until nothing is left, holes gone round as well; at the end half a step in where that leaves a core."""
+    last round until nothing is left, holes gone round as well; what two rounds leave between them, as a step-over above
+    half the bit does in corners, in arms and in the middle, is gone round by itself."""
     found: list[Points] = []
-    last, inside = outermost, outermost
-    while not inside.is_empty and len(found) < MOST_ROUNDS:
-        last = inside.simplify(ROUND_SIMPLER_IN)
+    last = outermost
+    while not last.is_empty and len(found) < MOST_ROUNDS:
+        last = last.simplify(ROUND_SIMPLER_IN)
         found += _rings(last)
         inside = _inward(last, step_in)
-    core = _inward(last, step_in / 2 + SLIVER_IN)
-    if not core.is_empty:
-        found += _rings(core)
+        if step_in > radius_in:
+            found += [ring for core in _left_between(last, inside, radius_in) for ring in _rings(core)]
+        last = inside
     return found[::-1]
+
+
+def _left_between(last: Polygon | MultiPolygon, inside: Polygon | MultiPolygon, radius_in: float) -> Iterator[Polygon]:
+    """What lies deeper inside the last round than the bit reaches from it, and is not reached from the next one."""
+    missed = _inward(last, radius_in).difference(inside.buffer(radius_in, quad_segs=QUARTER_STEPS))
+    for part in getattr(missed, "geoms", (missed,)):
+        if isinstance(part, Polygon) and part.area > A_SPECK * radius_in**2:
+            yield part.simplify(ROUND_SIMPLER_IN)
 
 
 def linked(rings: Sequence[Points], step_in: float) -> Iterator[Points]:
@@ -67,9 +76,14 @@ def _inward(area: Polygon | MultiPolygon, by_in: float) -> Polygon | MultiPolygo
     return area.buffer(-by_in, quad_segs=QUARTER_STEPS)
 
 
+def _polygons(shape: Polygon | MultiPolygon) -> Sequence[Polygon]:
+    if shape.is_empty:
+        return ()
+    return tuple(shape.geoms) if isinstance(shape, MultiPolygon) else (shape,)
+
+
 def _rings(shape: Polygon | MultiPolygon) -> list[Points]:
-    parts = shape.geoms if isinstance(shape, MultiPolygon) else [shape]
-    return [np.asarray(ring.coords)[:-1] for part in parts for ring in (part.exterior, *part.interiors)]
+    return [np.asarray(ring.coords)[:-1] for part in _polygons(shape) for ring in (part.exterior, *part.interiors)]
 
 
 def _closed(ring: Points, start: int) -> Points:

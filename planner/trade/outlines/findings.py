@@ -19,6 +19,8 @@ from planner.units import NM_PER_INCH, say_inches
 A_CORNER = 0.01
 """A corner is tight when easing it takes or fills this share of the radius squared: a right angle 0.21, a hexagon's
 corner 0.05, a bend of about 35 degrees 0.01. What bends less, a pad follows."""
+A_TIP = 3
+"""Easing takes the tip of a corner; what lies farther from the eased outline than so many radii is a part of it."""
 LEAST_LEFT_IN2 = 0.0005
 HAIR_IN = 1e-4
 """Slivers thinner than this come from chords and whole numbers, not from anybody's drawing."""
@@ -93,13 +95,20 @@ def tight_corners(outline: Polygon, radius_in: float) -> tuple[Finding, ...]:
 def eased(outline: Polygon, radius_in: float) -> Polygon:
     """The same outline with every corner, outward and hollow, at least as round as `radius_in`.
 
-    Raises OutlineError where the outline is nowhere wide enough for such a round.
+    Raises OutlineError where the outline is nowhere wide enough for such a round, and where a part of it would be lost.
     """
     _check(radius_in, "sanding radius")
-    rounded = polygons_of(closed(opened(Polygon(outline.exterior), radius_in), radius_in))
+    whole = Polygon(outline.exterior)
+    rounded = polygons_of(closed(opened(whole, radius_in), radius_in))
     if not rounded:
         raise OutlineError(f"The outline is nowhere as wide as {_say(2 * radius_in)} in; ease it by less.")
-    return Polygon(rounded[0].exterior)
+    found = Polygon(rounded[0].exterior)
+    if lost := _parts(whole.difference(found.buffer(A_TIP * radius_in)), A_CORNER * radius_in**2):
+        raise OutlineError(
+            f"At {_place(lost[0])} the outline is narrower than {_say(2 * radius_in)} in and would be lost; "
+            "ease it by less, or draw it wider there."
+        )
+    return found
 
 
 def unreachable(pocket: Polygon, bit_diameter_in: float) -> tuple[Finding, ...]:

@@ -302,3 +302,41 @@ def test_of_very_many_faults_some_are_drawn_and_all_are_counted(owner):
     page = owner.get(f"/designs/{comb.pk}/").content.decode()
     assert page.count('class="said"') == 12
     assert "more like these are marked in the drawing" in page
+
+
+@pytest.mark.parametrize("page", ["change", "work"])
+def test_a_form_sent_back_as_it_came_changes_nothing(owner, page):
+    design = make_tray(length_nm=240_000_000, width_nm=170_123_456, pocket_depth_nm=INCH * 2 // 5)
+    address = f"/designs/{design.pk}/{page}/"
+    asked = owner.get(address)
+    forms = [asked.context["form"]] if page == "change" else [asked.context["passes"], asked.context["details"]]
+    fields = [field for form in forms for field in getattr(form, "forms", [form]) for field in field]
+    said = {field.html_name: "" if field.value() is None else field.value() for field in fields}
+    for form in forms:
+        if hasattr(form, "management_form"):
+            said |= {field.html_name: field.value() for field in form.management_form}
+    before = Design.objects.filter(pk=design.pk).values().get()
+    said = {name: value for name, value in said.items() if value is not False}
+    assert owner.post(address, said).status_code == 302
+    assert Design.objects.filter(pk=design.pk).values().get() == before
+
+
+def test_easing_leaves_pockets_and_lines_where_they_are(owner):
+    diamond = [[0.5, 0], [1, 0.5], [0.5, 1], [0, 0.5]]
+    pocket = [[[0.4, 0.4], [0.6, 0.4], [0.6, 0.6], [0.4, 0.6]]]
+    design = make_design(
+        shape="free", outline=diamond, pockets=[pocket], pocket_depth_nm=INCH // 4, carving=[[[0.4, 0.5], [0.6, 0.5]]]
+    )
+    owner.post(f"/designs/{design.pk}/ease/")
+    after = Design.objects.get(pk=design.pk)
+    assert after.length_nm < design.length_nm
+    assert sum(each.area for each in shapes.pockets(after)) == pytest.approx(2.4 * 1.6, rel=1e-3)
+    assert shapes.carving(after)[0].length == pytest.approx(2.4, rel=1e-3)
+
+
+def test_easing_that_would_take_a_handle_off_is_refused(owner):
+    outline = [[0, 0], [0.6, 0], [0.6, 0.47], [1, 0.47], [1, 0.53], [0.6, 0.53], [0.6, 1], [0, 1]]
+    design = make_design(shape="free", outline=outline)
+    page = owner.post(f"/designs/{design.pk}/ease/", follow=True).content.decode()
+    assert "would be lost" in page
+    assert Design.objects.get(pk=design.pk).outline == outline

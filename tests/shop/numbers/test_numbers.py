@@ -62,12 +62,42 @@ def test_without_a_plan_or_any_design_there_is_still_a_page(owner):
 def test_a_tap_turns_the_mix_into_an_order_for_the_shelf_once(owner, fair):
     page = owner.get(f"/numbers/fairs/{fair.pk}/").content.decode()
     assert "hours to spare of" in page
-    key = page.split('name="form_key" value="')[1].split('"')[0]
+    shown = shown_on(page)
     for _ in range(2):
-        owner.post(f"/numbers/fairs/{fair.pk}/", {"form_key": key})
+        assert owner.post(f"/numbers/fairs/{fair.pk}/", {"shown": shown}).url.startswith("/orders/")
     order = Order.objects.get(channel=Order.Channel.STOCK)
     assert (order.fair, order.due_at) == (fair, fair.opens_at)
     assert [line.design.name for line in order.lines.all()] == ["Harbor tray"]
+    assert "Harbor tray" in owner.get("/orders/fairs/").content.decode()
+
+
+def shown_on(page):
+    return page.split('name="shown" value="')[1].split('"')[0]
+
+
+def test_what_was_shown_is_ordered_whatever_has_changed_since(owner, fair):
+    page = owner.get(f"/numbers/fairs/{fair.pk}/")
+    FairSale.objects.update(brought=40, sold=40)
+    owner.post(f"/numbers/fairs/{fair.pk}/", {"shown": shown_on(page.content.decode())})
+    assert Order.objects.get(channel=Order.Channel.STOCK).lines.get().quantity == page.context["mix"].pieces
+
+
+def test_a_mix_that_was_not_shown_orders_nothing(owner, fair):
+    for shown in ("", "made:up:by-somebody"):
+        page = owner.post(f"/numbers/fairs/{fair.pk}/", {"shown": shown}, follow=True)
+        assert "look at the mix once more" in page.content.decode()
+    assert not Order.objects.filter(channel=Order.Channel.STOCK).exists()
+
+
+def test_hours_of_what_was_ordered_since_the_plan_are_not_offered_again(owner, fair):
+    before = owner.get(f"/numbers/fairs/{fair.pk}/").context["mix"].left_minutes
+    tray = FairSale.objects.get(design__name="Harbor tray").design
+    make_line(design=tray, order=make_order(due_at=fair.opens_at, placed_at=now()), quantity=3)
+    after = owner.get(f"/numbers/fairs/{fair.pk}/").context["mix"].left_minutes
+    cutting = 3 * float(sum(minutes_of(tray)))
+    assert (
+        before["router"] - cutting - 30 < after["router"] <= before["router"] - cutting
+    )  # loading and bits come on top
 
 
 def test_what_is_on_the_way_is_not_made_twice(owner, fair):

@@ -104,6 +104,7 @@ def test_boards_far_from_the_shops_moisture_are_told(owner):
         ("width=10&from_f=70&from_humidity=50&to_f=70&to_humidity=20", "narrower"),
         ("width=ten&from_f=70&from_humidity=50&to_f=70&to_humidity=20", "is no length"),
         ("width=10&from_f=500&from_humidity=50&to_f=70&to_humidity=20", "less than or equal to 130"),
+        ("width=0&from_f=70&from_humidity=50&to_f=70&to_humidity=20", "more than 0"),
         ("days=banana", "next 7 days"),
     ],
 )

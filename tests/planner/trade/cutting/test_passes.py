@@ -25,13 +25,30 @@ def pocketed(pocket, step_over=0.4, cutter=BOWL, kind="pocket", depth_in=0.4):
 
 
 @settings(max_examples=20)
-@given(st.floats(3, 12), st.floats(2, 8), st.sampled_from([0.1, 0.25, 0.4, 0.5, 0.6, 0.7]))
+@given(st.floats(3, 12), st.floats(2, 8), st.sampled_from([0.1, 0.25, 0.4, 0.5, 0.7, 0.85, 1.0]))
 def test_the_rounds_clear_all_that_the_bit_can_reach(length_in, width_in, step_over):
     pocket = box(0, 0, length_in, width_in)
     swept = MultiLineString(pocketed(pocket, step_over).paths).buffer(0.375)
     reachable = pocket.buffer(-0.375).buffer(0.375)
     assert reachable.difference(swept).area < 0.01 * reachable.area
     assert swept.difference(pocket.buffer(1e-3)).area < 1e-3
+
+
+@pytest.mark.parametrize("step_over", [0.1, 0.4, 0.5, 0.6, 0.7, 0.8, 1.0])
+@pytest.mark.parametrize(
+    "pocket",
+    [
+        box(0, 0, 8, 8).difference(box(1.6, 1.6, 9, 9)),
+        box(0, 0, 10, 8).difference(box(4.5, 3, 5.5, 5)),
+        box(0, 0, 10, 8).difference(box(4.95, 1, 5.05, 7)),
+        Polygon([(0, 0), (10, 0), (5, 2.5)]),
+    ],
+    ids=["two arms", "an island", "a wall", "sharp corners"],
+)
+def test_arms_and_islands_and_corners_are_cleared_as_well(pocket, step_over):
+    swept = MultiLineString(pocketed(pocket, step_over).paths).buffer(0.375)
+    reachable = pocket.buffer(-0.375).buffer(0.375)
+    assert reachable.difference(swept).area < 0.002 * reachable.area
 
 
 def test_an_island_stays_and_is_gone_round():
