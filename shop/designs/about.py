@@ -136,7 +136,8 @@ def _picture(design: Design) -> Picture | None:
 
 
 def _pass_row(design: Design, row: Pass, machine: Machine) -> PassRow:
-    feeds = feed_findings(cutter_of(row.bit), depth_in=depth_in(design, row))
+    cutter = cutter_of(row.bit)
+    feeds = feed_findings(cutter, depth_in=cutter.level_in(depth_in(design, row)))
     if row.kind == Pass.Kind.OTHER:
         return PassRow(row, None, feeds=feeds)
     try:
@@ -163,8 +164,9 @@ def _look_at_outline(about: About, figures: Figures, _: Machine) -> None:
     about.picture = drawn(design, paths=paths, spots=[finding.shape for finding in found])
 
 
-def _advise(about: About, _: Figures, machine: Machine) -> None:
-    about.advice = advice_for(about.design, [each.row for each in about.passes], machine)
+def _advise(about: About, figures: Figures, machine: Machine) -> None:
+    rows = [each.row for each in about.passes]
+    about.advice = advice_for(about.design, rows, machine, float(figures.router_factor))
 
 
 def _look_at_wood(about: About, figures: Figures, _: Machine) -> None:

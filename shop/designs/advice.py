@@ -45,14 +45,15 @@ class Advice:
         )
 
 
-def advice_for(design: Design, passes: Sequence[Pass], machine: Machine) -> Advice | None:
-    """For the last pass over the pocket's floor: it leaves the cusps that are sanded."""
+def advice_for(design: Design, passes: Sequence[Pass], machine: Machine, factor: float) -> Advice | None:
+    """For the last pass over the pocket's floor: it leaves the cusps that are sanded. `factor` is the workshop's own,
+    by which the router's minutes are counted everywhere."""
     floors = [row for row in passes if row.kind in THE_POCKETS]
     if not floors:
         return None
     row = floors[-1]
     advice = step_over_advice(
-        lambda step: routed_of(design, row, machine, step_over_percent=round(step * 100)).minutes,
+        lambda step: routed_of(design, row, machine, step_over_percent=round(step * 100)).minutes * factor,
         cutter_of(row.bit),
         sum(pocket.area for pocket in shapes.pockets(design)),
         tuple(step / 100 for step in TRIED_STEPS),

@@ -4,9 +4,20 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 from math import ceil
 
-from planner import NM_PER_INCH, Machine, PlannerError, RoutedPass, laser_raster_minutes, laser_vector_minutes, routed
+from planner import (
+    NM_PER_INCH,
+    Cutter,
+    Machine,
+    PlannerError,
+    RoutedPass,
+    Workpiece,
+    laser_raster_minutes,
+    laser_vector_minutes,
+    routed,
+)
 from shop.designs import shapes
 from shop.designs.machines import cutter_of, laser, machine_of, router
 from shop.designs.models import Design, Detail, Pass
@@ -52,7 +63,7 @@ def reckon(design: Design, bench: Bench | None = None) -> None:
 def routed_of(design: Design, row: Pass, machine: Machine, *, step_over_percent: int | None = None) -> RoutedPass:
     """One pass as the router goes it, before the workshop's own factor. Raises PlannerError, naming the pass."""
     try:
-        return routed(
+        return _routed(
             row.kind,
             shapes.workpiece(design),
             cutter_of(row.bit),
@@ -63,6 +74,12 @@ def routed_of(design: Design, row: Pass, machine: Machine, *, step_over_percent:
         )
     except PlannerError as error:
         raise PlannerError(f"{design}, {row.name or row.get_kind_display()}: {error}") from error
+
+
+@lru_cache(maxsize=32)
+def _routed(kind: str, piece: Workpiece, cutter: Cutter, machine: Machine, **how: float) -> RoutedPass:
+    """Kept for a while: the same pass is reckoned when a design is kept, on its page, and for its advice."""
+    return routed(kind, piece, cutter, machine, **how)
 
 
 def step_over_of(row: Pass) -> int:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 
 from shapely import LineString, Polygon
 
@@ -18,7 +19,7 @@ def outline_in(design: Design) -> tuple[Point, ...]:
 
 
 def outline(design: Design) -> Polygon:
-    return polygon_of(*_facts(design))
+    return _outline(_facts(design))
 
 
 def pockets(design: Design) -> tuple[Polygon, ...]:
@@ -27,21 +28,33 @@ def pockets(design: Design) -> tuple[Polygon, ...]:
         return ()
     if design.pockets:
         return drawn_pockets(design)
-    return tuple(inset(outline(design), design.rim_nm / NM_PER_INCH)) if design.rim_nm else ()
+    return _drawn_in(_facts(design), design.rim_nm / NM_PER_INCH) if design.rim_nm else ()
 
 
 def drawn_pockets(design: Design) -> tuple[Polygon, ...]:
     """The pockets of its own, from its drawing."""
-    return tuple(_pocket(design, rings) for rings in design.pockets)
-
-
-def _pocket(design: Design, rings: Sequence) -> Polygon:
-    edge, *islands = (polygon_from(_sized(design, ring), "pocket") for ring in rings)
-    return Polygon(edge.exterior, [island.exterior for island in islands])
+    return tuple(_pocket(tuple(tuple(_sized(design, ring)) for ring in rings)) for rings in design.pockets)
 
 
 def carving(design: Design) -> tuple[LineString, ...]:
     return tuple(LineString(_sized(design, line)) for line in design.carving)
+
+
+# A page asks for the same shapes again and again, and a jagged outline takes tenths of a second to make.
+@lru_cache(maxsize=64)
+def _outline(facts: tuple) -> Polygon:
+    return polygon_of(*facts)
+
+
+@lru_cache(maxsize=64)
+def _drawn_in(facts: tuple, rim_in: float) -> tuple[Polygon, ...]:
+    return tuple(inset(_outline(facts), rim_in))
+
+
+@lru_cache(maxsize=256)
+def _pocket(rings: tuple[tuple[Point, ...], ...]) -> Polygon:
+    edge, *islands = (polygon_from(ring, "pocket") for ring in rings)
+    return Polygon(edge.exterior, [island.exterior for island in islands])
 
 
 def workpiece(design: Design) -> Workpiece:
@@ -74,6 +87,6 @@ def _facts(design: Design) -> tuple:
         length_in,
         width_in,
         design.corner_radius_nm / NM_PER_INCH,
-        design.outline,
+        tuple(map(tuple, design.outline)),
         design.sides,
     )

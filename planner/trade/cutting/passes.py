@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from itertools import pairwise
-from math import ceil, isfinite, radians, sin
+from math import isfinite, radians, sin
 
 import numpy as np
 from shapely import LineString, Polygon
@@ -21,7 +21,7 @@ from shapely import LineString, Polygon
 from planner.errors import CuttingError
 from planner.trade.cutting.motion import Points, run_minutes, straight_minutes
 from planner.trade.cutting.rings import QUARTER_STEPS, SIMPLER_IN, linked, reach, rounds
-from planner.trade.cutting.tools import Cutter, Machine
+from planner.trade.cutting.tools import Cutter, CutterShape, Machine
 
 TAB_HEIGHT_IN = 1 / 16
 HAIR = 1e-9
@@ -37,6 +37,18 @@ class PassKind(StrEnum):
     ROUND_OVER = "round-over"
     TEXTURE = "texture"
     CARVE = "carve"
+
+
+BITS_FOR = {
+    PassKind.POCKET: (CutterShape.BOWL, CutterShape.FLAT, CutterShape.DOWN_CUT),
+    PassKind.CLEAN_UP: (CutterShape.BOWL, CutterShape.FLAT, CutterShape.DOWN_CUT),
+    PassKind.PROFILE: (CutterShape.FLAT, CutterShape.DOWN_CUT),
+    PassKind.ROUND_OVER: (CutterShape.ROUND_OVER,),
+    PassKind.TEXTURE: (CutterShape.BOWL, CutterShape.FLAT, CutterShape.DOWN_CUT, CutterShape.V),
+    PassKind.CARVE: (CutterShape.V, CutterShape.BOWL),
+}
+THROUGH_IN = 1 / 8
+"""A cut-out may go so much deeper than the wood, into the board below."""
 
 
 @dataclass(frozen=True)
@@ -101,9 +113,10 @@ def routed(
     if kind not in set(PassKind):
         raise CuttingError(f"“{kind}” is no pass; it is one of {', '.join(PassKind)}.")
     _check(depth_in, step_over, tabs)
+    _check_bit(kind, piece, cutter, depth_in)
     step_in = step_over * cutter.diameter_in
     if kind == PassKind.POCKET:
-        job = _pocket(piece, cutter, depth_in, step_in, _levels(depth_in, cutter.depth_per_pass_in))
+        job = _pocket(piece, cutter, depth_in, step_in, _levels(depth_in, cutter))
     elif kind == PassKind.CLEAN_UP:
         job = _pocket(piece, cutter, depth_in, step_in, (depth_in,))
     elif kind == PassKind.PROFILE:
@@ -115,6 +128,16 @@ def routed(
     else:
         job = _carving(piece.lines, cutter, depth_in)
     return _timed(job, cutter, machine)
+
+
+def _check_bit(kind: str, piece: Workpiece, cutter: Cutter, depth_in: float) -> None:
+    """A bit that can't do such a pass, or a cut deeper than the wood, is a slip."""
+    if cutter.shape not in BITS_FOR[PassKind(kind)]:
+        fit = " or ".join(BITS_FOR[PassKind(kind)])
+        raise CuttingError(f"A {cutter.shape} bit doesn't cut a {kind} pass; take a {fit} bit.")
+    deepest_in = piece.thickness_in + (THROUGH_IN if kind == PassKind.PROFILE else 0.0)
+    if depth_in > deepest_in + HAIR:
+        raise CuttingError(f"The cut is {depth_in:g} in deep in stock of {piece.thickness_in:g} in; cut less deep.")
 
 
 def _check_length(areas: Sequence[Polygon], step_in: float) -> None:
@@ -152,7 +175,7 @@ def _texture(outline: Polygon, step_in: float, depth_in: float) -> _Job:
 
 
 def _profile(outline: Polygon, cutter: Cutter, depth_in: float, tabs: int) -> _Job:
-    depths = _levels(depth_in, cutter.depth_per_pass_in)
+    depths = _levels(depth_in, cutter)
     low = depth_in - TAB_HEIGHT_IN
     return _Job(
         (_edge(outline, cutter.radius_in),),
@@ -168,13 +191,12 @@ def _carving(lines: Sequence[LineString], cutter: Cutter, depth_in: float) -> _J
             "There are no lines to carve; draw them as open lines, or give this pass its minutes by hand."
         )
     runs = tuple(np.asarray(line.simplify(SIMPLER_IN).coords) for line in lines)
-    return _Job(runs, _levels(depth_in, cutter.depth_per_pass_in))
+    return _Job(runs, _levels(depth_in, cutter))
 
 
-def _levels(depth_in: float, at_once_in: float) -> tuple[float, ...]:
-    """Equal levels, as few as the bit allows."""
-    count = max(1, ceil(depth_in / at_once_in - HAIR))
-    return (depth_in / count,) * count
+def _levels(depth_in: float, cutter: Cutter) -> tuple[float, ...]:
+    level_in = cutter.level_in(depth_in)
+    return (level_in,) * round(depth_in / level_in)
 
 
 def _edge(outline: Polygon, outside_in: float) -> Points:

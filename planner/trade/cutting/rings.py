@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 
 import numpy as np
 from shapely import MultiPolygon, Polygon
@@ -21,6 +22,7 @@ NEAR = 1.6
 MOST_ROUNDS = 20_000
 
 
+@lru_cache(maxsize=16)  # the same at every step-over that an advice compares
 def reach(area: Polygon, inside_in: float) -> Polygon | MultiPolygon:
     """Where a bit's middle may go that keeps `inside_in` from the edge; empty where it doesn't enter."""
     simpler = area.simplify(SIMPLER_IN)

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
-from math import isfinite
+from math import ceil, isfinite
 
 from planner.errors import CuttingError
 
 STEEPEST_RAMP_DEGREES = 45
+HAIR = 1e-9
 
 
 class CutterShape(StrEnum):
@@ -53,6 +54,10 @@ class Cutter:
             )
         if self.corner_radius_in is not None and not 0 <= self.corner_radius_in <= self.diameter_in / 2:
             raise CuttingError("The corner radius of a bit is at most half its diameter.")
+
+    def level_in(self, depth_in: float) -> float:
+        """How deep each of its levels is, down to a depth: all alike, as few as it allows."""
+        return depth_in / max(1, ceil(depth_in / self.depth_per_pass_in - HAIR))
 
     @property
     def radius_in(self) -> float:
