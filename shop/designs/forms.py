@@ -178,6 +178,10 @@ class SizeForm(forms.Form):
     )
     pocket_depth = LengthInput(label="Pocket depth", required=False)
 
+    def __init__(self, *args: Any, has_pockets: bool, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.has_pockets = has_pockets
+
     def clean_length(self) -> int:
         length_nm = self.cleaned_data["length"]
         if not 0 < length_nm <= LONGEST_IN * 25_400_000:
@@ -188,4 +192,6 @@ class SizeForm(forms.Form):
         said = super().clean()
         if said.get("rim") and not said.get("pocket_depth"):
             self.add_error("pocket_depth", "A rim is grown around a pocket; say how deep that is.")
+        elif self.has_pockets and not said.get("pocket_depth"):
+            self.add_error("pocket_depth", "The drawing has a pocket; say how deep it is.")
         return said

@@ -91,7 +91,8 @@ def outline(request: HtmxRequest, pk: int) -> HttpResponse:
         initial={
             "length": round(drawing.length_in * NM_PER_INCH),
             "pocket_depth": design.pocket_depth_nm,
-        }
+        },
+        has_pockets=bool(read.pockets),
     )
     return _check(request, design, read, size, says_its_size=drawing.says_its_size)
 
@@ -105,7 +106,7 @@ def keep_outline(request: HtmxRequest, pk: int) -> HttpResponse:
     except signing.BadSignature:
         messages.error(request, "That drawing was looked at too long ago; choose the file once more.")
         return redirect("designs:outline", pk)
-    form = SizeForm(request.POST)
+    form = SizeForm(request.POST, has_pockets=bool(read.pockets))
     if not form.is_valid():
         return _check(request, design, read, form, says_its_size=True)
     said = form.cleaned_data

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from math import isfinite, radians, tan
 
-from shapely import LineString, MultiPolygon, Polygon
+from shapely import LineString, MultiPolygon, Polygon, STRtree
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points
 
@@ -26,6 +26,8 @@ HAIR_IN = 1e-4
 """Slivers thinner than this come from chords and whole numbers, not from anybody's drawing."""
 INTO_CORNERS = 2.05
 """A V rises into corners as sharp as 60 degrees, twice as far from its middle line as it is wide on one side."""
+MOST_CROWDED = 100
+"""Crowded lines told; so many are one mistake."""
 LONG = 1.5
 """From this many times as long as wide a piece is long."""
 
@@ -74,9 +76,16 @@ def check_outline(
     found += thin_walls(outline, pockets, limits.least_wall_in)
     if limits.v_angle_degrees:
         found += crowded_lines(lines, limits.v_angle_degrees, limits.v_depth_in)
+        found += thin_areas(_strokes(pockets, limits.pocket_bit_in), limits.v_angle_degrees, limits.v_depth_in)
+        found += lines_over_the_edge(lines, outline, limits.v_angle_degrees, limits.v_depth_in)
     left, low, right, high = outline.bounds
     found += grain_across(right - left, high - low)
     return tuple(found)
+
+
+def _strokes(pockets: Sequence[Polygon], bit_in: float | None) -> list[Polygon]:
+    """Closed shapes that no pocket bit enters: strokes for the V, as of letters."""
+    return [pocket for pocket in pockets if bit_in is None or opened(pocket, bit_in / 2).is_empty]
 
 
 def tight_corners(outline: Polygon, radius_in: float) -> tuple[Finding, ...]:
@@ -131,18 +140,29 @@ def unreachable(pocket: Polygon, bit_diameter_in: float) -> tuple[Finding, ...]:
 
 
 def thin_walls(outline: Polygon, pockets: Sequence[Polygon], least_in: float) -> tuple[Finding, ...]:
-    """Where wood between a pocket and the edge, or between two pockets, is thinner than `least_in`."""
+    """Where wood is thinner than `least_in`: between a pocket and the edge or another pocket, where the outline itself
+    is narrow, and islands in pockets."""
     _check(least_in, "thinnest wall")
     room = Polygon(outline.exterior)
-    found = []
+    islands = [Polygon(ring) for pocket in pockets for ring in pocket.interiors]
+    found = [*_thin_parts(room, "The outline", least_in)]
+    found += [finding for island in islands for finding in _thin_parts(island, "The island in the pocket", least_in)]
     for number, pocket in enumerate(pockets):
         near = _parts(pocket.buffer(least_in - 1e-6).difference(room), 0.0)
         found += [_wall(part, pocket, room.exterior, "and the edge", least_in) for part in near]
         for other in pockets[:number]:
             if pocket.distance(other) < least_in - 1e-6:
                 near = _parts(pocket.buffer(least_in).intersection(other), 0.0)
-                found += [_wall(part, pocket, other, "and another pocket", least_in) for part in near[:1]]
+                found += [_wall(part, pocket, other, "and another pocket", least_in) for part in near]
     return tuple(found)
+
+
+def _thin_parts(wood: Polygon, what: str, least_in: float) -> Iterator[Finding]:
+    """Where a disc of that width doesn't go in, and it is more than a corner."""
+    missed = wood.difference(opened(wood, least_in / 2 - HAIR_IN).buffer(2 * HAIR_IN))
+    for part in _parts(missed, least_in**2):
+        says = f"{what} is thinner than {_say(least_in)} in near {_place(part)}; {_say(least_in)} in is the least."
+        yield Finding(Fault.THIN_WALL, says, _middle(part), part)
 
 
 def thin_areas(
@@ -169,17 +189,39 @@ def thin_areas(
 def crowded_lines(lines: Sequence[LineString], angle_degrees: float, depth_in: float) -> tuple[Finding, ...]:
     """Carved lines that lie so near each other that, at that depth, nothing stands between them."""
     width_in = carved_width_in(angle_degrees, depth_in)
-    found = []
-    for number, line in enumerate(lines):
-        for other in lines[:number]:
-            apart_in = line.distance(other)
-            if 0 < apart_in < width_in:
-                between = LineString([point.coords[0] for point in nearest_points(line, other)])
-                says = (
-                    f"The lines at {_place(between)} lie {_say(apart_in)} in apart: a {angle_degrees:g}° V cuts "
-                    f"{_say(width_in)} in wide at a depth of {_say(depth_in)} in, so nothing stands between them."
-                )
-                found.append(Finding(Fault.THIN_LINE, says, _middle(between), between))
+    found: list[Finding] = []
+    if not lines:
+        return ()
+    near = STRtree(lines).query(lines, predicate="dwithin", distance=width_in).T.tolist()
+    for one, other in sorted(near):
+        apart_in = lines[one].distance(lines[other])
+        if other < one and 0 < apart_in < width_in:
+            between = LineString([point.coords[0] for point in nearest_points(lines[one], lines[other])])
+            says = (
+                f"The lines at {_place(between)} lie {_say(apart_in)} in apart: a {angle_degrees:g}° V cuts "
+                f"{_say(width_in)} in wide at a depth of {_say(depth_in)} in, so nothing stands between them."
+            )
+            found.append(Finding(Fault.THIN_LINE, says, _middle(between), between))
+            if len(found) == MOST_CROWDED:
+                break
+    return tuple(found)
+
+
+def lines_over_the_edge(
+    lines: Sequence[LineString], outline: Polygon, angle_degrees: float, depth_in: float
+) -> tuple[Finding, ...]:
+    """Carved lines so near the outline's edge that, at that depth, the V breaks through it."""
+    width_in = carved_width_in(angle_degrees, depth_in)
+    edge, found = outline.exterior, []
+    for line in lines:
+        apart_in = line.distance(edge)
+        if apart_in < width_in / 2 - HAIR_IN:
+            at = nearest_points(line, edge)[0]
+            says = (
+                f"The line at {at.x:.1f}, {at.y:.1f} in lies {_say(apart_in)} in from the edge: a {angle_degrees:g}° V "
+                f"cuts {_say(width_in)} in wide at a depth of {_say(depth_in)} in and breaks through it."
+            )
+            found.append(Finding(Fault.THIN_LINE, says, (float(at.x), float(at.y)), at.buffer(max(width_in / 2, 0.1))))
     return tuple(found)
 
 

@@ -2,7 +2,6 @@
 
 from decimal import Decimal
 from itertools import pairwise
-from math import sqrt
 
 import pytest
 from hypothesis import given
@@ -18,7 +17,7 @@ demands = st.builds(Demand, st.floats(0, 60), st.floats(0, 30))
 def test_odds_add_up_to_one_and_have_the_mean(demand):
     odds = [demand.odds_of(n) for n in range(2000)]
     assert sum(odds) == pytest.approx(1, abs=1e-3)
-    if demand.spread < 4 * sqrt(demand.mean + 1):
+    if demand.spread**2 < 100 * demand.mean:  # else its tail goes on beyond 2000
         assert sum(n * p for n, p in enumerate(odds)) == pytest.approx(demand.mean, rel=0.01, abs=1e-6)
 
 

@@ -111,6 +111,8 @@ def test_lines_are_carved_one_after_the_other():
     [
         ("texture", Workpiece(box(0, 0, 0.1, 0.1), 0.75), {}, "smaller than one step-over"),
         ("drill", TRAY, {}, "“drill” is no pass"),
+        ("profile", TRAY, {}, "A bowl bit doesn't cut a profile pass"),
+        ("texture", TRAY, {"depth_in": 2.0}, "cut less deep"),
         ("pocket", replace(TRAY, pockets=()), {}, "no pocket to cut"),
         ("pocket", TRAY, {"depth_in": 0.75}, "leave a floor"),
         ("pocket", replace(TRAY, pockets=(box(1, 1, 8, 1.5),)), {}, "doesn't enter the pocket"),

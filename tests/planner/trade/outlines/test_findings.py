@@ -131,3 +131,29 @@ def test_a_wall_is_measured_across_whatever_way_it_runs():
     (pocket,) = inset(diamond, 0.2)
     assert any("≈13/64" in finding.says for finding in thin_walls(diamond, [pocket], 0.25))
     assert sqrt(pocket.area) < sqrt(diamond.area)
+
+
+def faults(outline, pockets=(), lines=(), **limits):
+    found = check_outline(outline, pockets, lines, limits=Limits(sanding_radius_in=0.01, **limits))
+    return [each.fault for each in found if each.fault is not Fault.TIGHT_CORNER]
+
+
+def test_a_narrow_neck_and_a_thin_island_are_thin_walls():
+    dumbbell = box(0, 0, 4, 4).union(box(4, 1.9, 8, 2.1)).union(box(8, 0, 12, 4))
+    assert faults(dumbbell) == [Fault.THIN_WALL]
+    assert faults(box(0, 0, 12, 8)) == []
+    wall = box(1, 1, 11, 7).difference(box(5.95, 2, 6.05, 6))
+    assert faults(box(0, 0, 12, 8), [wall]) == [Fault.THIN_WALL]
+
+
+def test_every_thin_spot_between_two_pockets_is_told():
+    comb = box(1, 1, 5, 2).union(box(4, 1, 5, 7)).union(box(1, 6, 5, 7))
+    other = box(1, 2.1, 3, 5.9)
+    assert faults(box(0, 0, 8, 8), [comb, other]).count(Fault.THIN_WALL) == 2
+
+
+def test_a_line_near_the_edge_and_a_stroke_too_thin_for_the_v_are_told():
+    tray = box(0, 0, 12, 8)
+    assert faults(tray, lines=[LineString([(1, 0.05), (6, 0.05)])], v_angle_degrees=90) == [Fault.THIN_LINE]
+    assert faults(tray, lines=[LineString([(1, 1), (6, 1)])], v_angle_degrees=90) == []
+    assert Fault.THIN_LINE in faults(tray, [box(2, 2, 6, 2.2)], v_angle_degrees=90, pocket_bit_in=0.75)
