@@ -50,34 +50,49 @@ def asked(
     boards: Sequence[StockBoard], panels: Sequence[PanelWanted], allowances: RipAllowances, board_is_worth: float
 ) -> Asked:
     """The question for one species; panels that no board is large enough for are wants without a way."""
-    stock = _alike(boards)
+    sizes = sorted(alike(boards))
+    ways = [
+        [way for way in widths_for(panel, boards, allowances) if _all_fit(panel, way, sizes, allowances)]
+        for panel in panels
+    ]
+    return asked_in(ways, boards, panels, allowances, board_is_worth)
+
+
+def asked_in(
+    ways: Sequence[Sequence[Widths]],
+    boards: Sequence[StockBoard],
+    panels: Sequence[PanelWanted],
+    allowances: RipAllowances,
+    board_is_worth: float,
+) -> Asked:
+    """The question with given ways for each panel."""
+    stock = alike(boards)
     sizes = sorted(stock)
     numbers: dict[Strip, int] = {}
-    ways, wants = [], []
-    for panel in panels:
-        possible = [way for way in widths_for(panel, boards, allowances) if _all_fit(panel, way, sizes, allowances)]
+    wants = []
+    for panel, possible in zip(panels, ways, strict=True):
         items = [
-            [numbers.setdefault(_strip(panel, width, allowances), len(numbers)) for width in way] for way in possible
+            [numbers.setdefault(strip_for(panel, width, allowances), len(numbers)) for width in way] for way in possible
         ]
-        ways.append(tuple(possible))
         counted = tuple({item: row.count(item) for item in row} for row in items)
         wants.append(Want(panel.quantity, counted, _milli(panel.length_in, panel.width_in, panel.thickness_in)))
     strips = tuple(numbers)
-    costs = [_cost(stock[size][0], board_is_worth) for size in sizes]
+    costs = [opening_cost(stock[size][0], board_is_worth) for size in sizes]
     unit = reduce(gcd, costs, 0) or 1
     stocks = tuple(
         Stock(sum(each.quantity for each in stock[size]), cost // unit) for size, cost in zip(sizes, costs, strict=True)
     )
     areas = tuple(strip.length * strip.width / nm(1) ** 2 for strip in strips)
     question = Question(tuple(wants), stocks, areas, _sawing(strips, sizes, allowances))
-    return Asked(question, tuple(panels), tuple(ways), strips, tuple(sizes), unit)
+    return Asked(question, tuple(panels), tuple(map(tuple, ways)), strips, tuple(sizes), unit)
 
 
 def size_of(board: StockBoard) -> Size:
     return nm(board.length_in), nm(board.width_in), nm(board.thickness_in)
 
 
-def _alike(boards: Sequence[StockBoard]) -> dict[Size, list[StockBoard]]:
+def alike(boards: Sequence[StockBoard]) -> dict[Size, list[StockBoard]]:
+    """Boards by size."""
     found: dict[Size, list[StockBoard]] = defaultdict(list)
     for board in boards:
         if board.quantity:
@@ -85,7 +100,8 @@ def _alike(boards: Sequence[StockBoard]) -> dict[Size, list[StockBoard]]:
     return found
 
 
-def _strip(panel: PanelWanted, width: int, allowances: RipAllowances) -> Strip:
+def strip_for(panel: PanelWanted, width: int, allowances: RipAllowances) -> Strip:
+    """A strip as sawn for a finished width."""
     return Strip(
         nm(panel.length_in + allowances.trim_in),
         width + 2 * nm(allowances.jointing_in),
@@ -94,15 +110,15 @@ def _strip(panel: PanelWanted, width: int, allowances: RipAllowances) -> Strip:
 
 
 def _all_fit(panel: PanelWanted, way: Widths, sizes: Sequence[Size], allowances: RipAllowances) -> bool:
-    return all(any(_fits(_strip(panel, width, allowances), size) for size in sizes) for width in way)
+    return all(any(_fits(strip_for(panel, width, allowances), size) for size in sizes) for width in way)
 
 
 def _fits(strip: Strip, size: Size) -> bool:
     return all(small <= large for small, large in zip(strip, size, strict=True))
 
 
-def _cost(board: StockBoard, board_is_worth: float) -> int:
-    """At least 1: a board is never opened for nothing."""
+def opening_cost(board: StockBoard, board_is_worth: float) -> int:
+    """In thousandths of a board foot, at least 1: a board is never opened for nothing."""
     return max(1, round((board.board_feet + board_is_worth) * THOUSANDTHS))
 
 

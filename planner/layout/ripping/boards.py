@@ -38,7 +38,8 @@ class StockBoard:
 class PanelWanted:
     """So many glued-up panels of one finished size in inches; the grain runs along the length.
 
-    `strips` fixes how many equally wide strips each is glued from; with None they are as wide as the boards give.
+    `strips` fixes how many equally wide strips each is glued from, 1 for a piece of one board however wide; with None
+    they are as wide as the boards give.
     """
 
     id: str

@@ -140,7 +140,7 @@ class RipPlan:
     cost_board_feet: float
     """Board feet opened, and for each board opened what opening it is worth."""
     bound_board_feet: float
-    """No plan that makes as much, with strips of the widths thought of, costs less."""
+    """No plan that makes as much costs less."""
     is_proved: bool
     """No such plan makes more or costs less."""
 

@@ -6,15 +6,21 @@ from collections.abc import Iterable, Iterator, Sequence
 from math import isfinite
 
 from planner.errors import PlannerError
+from planner.layout.cutting.deadline import Deadline
+from planner.layout.cutting.question import Answer
 from planner.layout.cutting.solving import answered
 from planner.layout.ripping.asking import THOUSANDTHS, Asked, asked
 from planner.layout.ripping.boards import PanelWanted, RipAllowances, StockBoard
+from planner.layout.ripping.free import freely
 from planner.layout.ripping.placing import placed
 from planner.layout.ripping.plan import BoardCut, PanelGlued, Purchase, RipPlan, Short
 from planner.trade.lumber import WASTE_FRACTION, FinishedPart, to_buy
 
 BOARD_IS_WORTH_BOARD_FEET = 0.5
 """So much wood may be wasted to leave one board more on the rack. Common practice, no source."""
+SHARE_FOR_ANY_WIDTHS = 0.75
+SECONDS_FOR_NICER = 2.0
+"""Where a plan is proved already, for one as cheap with equal strips, which match better in moisture."""
 
 
 def rip_plan(
@@ -31,9 +37,11 @@ def rip_plan(
     As much as possible is made first (in board feet of finished panel). Then the least wood is opened, where opening a
     board counts `board_is_worth_board_feet` on top of its own board feet, so that few boards are opened; with 0 the
     wood alone counts. A board is crosscut into sections, each ripped into strips along the grain. Strips of a panel are
-    equally wide, or as wide as a board of the stock gives with one that closes the panel; `is_proved` and the bound
-    hold for strips of such widths. Rings of neighbours alternate. Purchases are whole board feet by species and
-    quarter, with `waste_fraction` on top.
+    equally wide, or as wide as sections give. Rings of neighbours alternate. Purchases are whole board feet by species
+    and quarter, with `waste_fraction` on top.
+
+    The bound holds for strips of any widths; of the widths thought of (equal ones, or as wide as whole boards with one
+    that closes the panel) where stock is too little for all or more than 200 panels are wanted.
 
     Raises PlannerError for ids that stand twice and for values that make no sense. Source: Gilmore and Gomory,
     Multistage Cutting Stock Problems of Two and More Dimensions, 1965.
@@ -74,18 +82,42 @@ def _of_species(
     seconds: float,
     board_is_worth: float,
 ) -> RipPlan:
+    """The better of two plans: with strips of any widths, or of some widths chosen from all that boards allow."""
+    deadline = Deadline(seconds)
+    free = freely(boards, panels, allowances, board_is_worth, deadline.share(SHARE_FOR_ANY_WIDTHS))
     question = asked(boards, panels, allowances, board_is_worth)
-    answer = answered(question.question, seconds)
-    cuts, glued = placed(boards, question, answer, allowances)
-    cost = _cost(cuts, question, answer.cost, board_is_worth)
-    bound = cost if answer.is_proved else min(cost, answer.bound * question.unit / THOUSANDTHS)
-    return RipPlan(tuple(cuts), tuple(glued), tuple(_short(panels, glued)), (), cost, bound, answer.is_proved)
+    answer = answered(question.question, deadline.left() if free.is_open else min(deadline.left(), SECONDS_FOR_NICER))
+    bound, is_proved = answer.bound * question.unit, answer.is_proved
+    found = question, answer
+    if free.found and (answer.short or free.cost < answer.cost * question.unit):
+        found, bound, is_proved = free.found, free.bound, free.cost <= free.bound
+    elif free.bound and not answer.short and not all(panel.strips for panel in panels):
+        bound, is_proved = free.bound, answer.cost * question.unit <= free.bound
+    return _planned(boards, panels, allowances, found, (bound, board_is_worth), is_proved=is_proved)
 
 
-def _cost(cuts: Sequence[BoardCut], question: Asked, answered_cost: int, board_is_worth: float) -> float:
+def _planned(
+    boards: Sequence[StockBoard],
+    panels: Sequence[PanelWanted],
+    allowances: RipAllowances,
+    found: tuple[Asked, Answer],
+    priced: tuple[int, float],
+    *,
+    is_proved: bool,
+) -> RipPlan:
+    """The plan laid out; `priced` is the bound in thousandths of a board foot, and what opening a board is worth."""
+    cuts, glued = placed(boards, *found, allowances)
+    bound, board_is_worth = priced
+    cost = _cost(cuts, found, board_is_worth)
+    least = cost if is_proved else min(cost, bound / THOUSANDTHS)
+    return RipPlan(tuple(cuts), tuple(glued), tuple(_short(panels, glued)), (), cost, least, is_proved)
+
+
+def _cost(cuts: Sequence[BoardCut], found: tuple[Asked, Answer], board_is_worth: float) -> float:
     """What was answered, to the thousandth, unless a board turned out not to be needed."""
+    question, answer = found
     exact = sum(cut.board_feet + board_is_worth for cut in cuts)
-    return min(exact, answered_cost * question.unit / THOUSANDTHS)
+    return min(exact, answer.cost * question.unit / THOUSANDTHS)
 
 
 def _short(panels: Sequence[PanelWanted], glued: Sequence[PanelGlued]) -> Iterator[Short]:

@@ -109,8 +109,12 @@ class _Rules:
             yield f"{where}: its strips are not the ones cut for it"
         if abs(sum(each.width_in for each in strips) - panel.width_in) > HAIR_IN:
             yield f"{where}: its strips do not make up its width"
-        if any(each.width_in > self.allowances.widest_strip_in + HAIR_IN for each in strips):
+        widest = self.allowances.widest_strip_in
+        if panel.strips != 1 and any(each.width_in > widest + HAIR_IN for each in strips):
             yield f"{where}: a strip is too wide to be left in one piece"
+        narrowest = min(self.allowances.narrowest_strip_in, panel.width_in)
+        if panel.strips is None and any(each.width_in < narrowest - HAIR_IN for each in strips):
+            yield f"{where}: a strip is narrower than the narrowest"
         if any(one.rings is other.rings for one, other in pairwise(strips)):
             yield f"{where}: the rings of two neighbours lie the same way"
         widths = [each.width_in for each in strips]

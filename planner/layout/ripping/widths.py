@@ -20,19 +20,17 @@ def nm(length_in: float) -> int:
 
 
 def widths_for(panel: PanelWanted, boards: Iterable[StockBoard], allowances: RipAllowances) -> list[Widths]:
-    """The ways to make up a panel's width, fewest strips first; none where its number of strips makes them too wide.
-
-    Equal strips are rounded up to whole nanometres.
-    """
+    """The ways to make up a panel's width, fewest strips first; none where its number of strips makes them too wide."""
     width = nm(panel.width_in)
     narrowest, widest = nm(allowances.narrowest_strip_in), nm(allowances.widest_strip_in)
     if panel.strips is not None:
-        return [_equal(width, panel.strips)] if width <= panel.strips * widest else []
+        too_wide = panel.strips > 1 and width > panel.strips * widest  # one piece is one board, however wide
+        return [] if too_wide else [equal(width, panel.strips)]
     full = sorted(set(_full_widths(boards, allowances)), reverse=True)
     counts = sorted({-(-width // each) for each in full})
     if len(counts) == 1 and (counts[0] + 1) * narrowest <= width:
         counts.append(counts[0] + 1)
-    ways = [_equal(width, count) for count in _spread(counts)]
+    ways = [equal(width, count) for count in _spread(counts) if count == 1 or count * narrowest <= width]
     ways += _varied(_closed(width, full, narrowest, widest))
     return sorted(dict.fromkeys(ways), key=lambda way: (len(way), way))
 
@@ -51,7 +49,8 @@ def _varied(ways: Iterable[Widths]) -> list[Widths]:
     return found
 
 
-def _equal(width: int, count: int) -> Widths:
+def equal(width: int, count: int) -> Widths:
+    """So many strips alike, rounded up to whole nanometres."""
     return (-(-width // count),) * count
 
 
