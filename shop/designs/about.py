@@ -33,7 +33,7 @@ from shop.designs.advice import Advice, advice_for
 from shop.designs.costing import finish_ml
 from shop.designs.machines import cutter_of, machine_of, router
 from shop.designs.minutes import THE_POCKETS, depth_in, routed_of, step_over_of
-from shop.designs.models import Design, Finish, Pass
+from shop.designs.models import Design, Detail, Finish, Pass
 from shop.designs.pictures import Picture, drawn
 from shop.designs.pricing import Price, price_of
 from shop.figures.models import Figures
@@ -99,6 +99,10 @@ class About:
     @property
     def router_minutes(self) -> float:
         return float(sum(each.row.minutes for each in self.passes))
+
+    @property
+    def has_laser(self) -> bool:
+        return any(detail.kind == Detail.Kind.LASER for detail in self.design.details.all())
 
     @property
     def can_be_eased(self) -> bool:
@@ -202,7 +206,7 @@ def _look_at_finish(about: About, figures: Figures, _: Machine) -> None:
     about.warmth = _warmth(finish, figures)
     about.finish_ml = finish_ml(about.design)
     about.food = food_note(finish.name, finish.cure_days, has_nut_oil=finish.has_nut_oil)
-    about.rags = RAGS if finish.rags_self_heat else ""
+    about.rags = RAGS
 
 
 def _warmth(finish: Finish, figures: Figures) -> str:

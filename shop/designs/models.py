@@ -38,9 +38,12 @@ class Finish(models.Model):
             models.CheckConstraint(
                 condition=Q(coats__range=(1, 20), cover_m2_per_litre__gt=0, dollars_per_litre__gte=0),
                 name="a_finish_covers",
+                violation_error_message="A finish covers something with a litre, and takes 1 to 20 coats.",
             ),
             models.CheckConstraint(
-                condition=Q(soak_least_minutes__lte=F("soak_most_minutes")), name="finish_window_is_open"
+                condition=Q(soak_least_minutes__lte=F("soak_most_minutes")),
+                name="finish_window_is_open",
+                violation_error_message="The longest soak is not shorter than the shortest.",
             ),
         ]
 
@@ -102,10 +105,20 @@ class Design(models.Model):
         ordering = ["name"]
         constraints = [
             models.CheckConstraint(
-                condition=Q(length_nm__gt=0, width_nm__gt=0, stock_thickness_nm__gt=0), name="a_design_has_a_size"
+                condition=Q(length_nm__gt=0, width_nm__gt=0, stock_thickness_nm__gt=0),
+                name="a_design_has_a_size",
+                violation_error_message="Length, width and thickness are more than 0.",
             ),
-            models.CheckConstraint(condition=Q(price__gte=0), name="a_design_is_not_paid_to_go"),
-            models.CheckConstraint(condition=Q(sides__range=(3, 24)), name="a_polygon_has_corners"),
+            models.CheckConstraint(
+                condition=Q(price__gte=0),
+                name="a_design_is_not_paid_to_go",
+                violation_error_message="A price is 0 or more.",
+            ),
+            models.CheckConstraint(
+                condition=Q(sides__range=(3, 24)),
+                name="a_polygon_has_corners",
+                violation_error_message="A polygon has 3 to 24 corners.",
+            ),
         ]
 
     def __str__(self) -> str:
@@ -148,13 +161,20 @@ class Pass(models.Model):
         verbose_name_plural = "passes"
         constraints = [
             models.UniqueConstraint(fields=["design", "position"], name="one_pass_a_position"),
-            models.CheckConstraint(condition=Q(minutes__gt=0), name="a_pass_takes_time"),
+            models.CheckConstraint(
+                condition=Q(minutes__gt=0),
+                name="a_pass_takes_time",
+                violation_error_message="A pass takes more than 0 minutes.",
+            ),
             models.CheckConstraint(
                 condition=Q(step_over_percent__isnull=True) | Q(step_over_percent__range=(1, 100)),
                 name="a_step_over_is_a_share_of_the_bit",
+                violation_error_message="A step-over is 1 to 100 % of the bit.",
             ),
             models.CheckConstraint(
-                condition=Q(by_hand=True) | ~Q(kind="other"), name="what_is_worked_out_is_of_a_known_kind"
+                condition=Q(by_hand=True) | ~Q(kind="other"),
+                name="what_is_worked_out_is_of_a_known_kind",
+                violation_error_message="A pass of another kind has its minutes by hand.",
             ),
         ]
 
@@ -192,10 +212,15 @@ class Detail(models.Model):
         ordering = ["position"]
         constraints = [
             models.UniqueConstraint(fields=["design", "position"], name="one_detail_a_position"),
-            models.CheckConstraint(condition=Q(minutes__gte=1), name="a_detail_takes_time"),
+            models.CheckConstraint(
+                condition=Q(minutes__gte=1),
+                name="a_detail_takes_time",
+                violation_error_message="A step takes 1 minute or more.",
+            ),
             models.CheckConstraint(
                 condition=Q(kind="carve", bit__isnull=False) | (~Q(kind="carve") & Q(bit__isnull=True)),
                 name="carving_and_only_carving_has_a_bit",
+                violation_error_message="Carving has a bit, and nothing else has.",
             ),
             models.CheckConstraint(
                 condition=Q(
@@ -207,6 +232,7 @@ class Detail(models.Model):
             models.CheckConstraint(
                 condition=Q(rest_most_minutes__isnull=True) | Q(rest_most_minutes__gte=F("rest_least_minutes")),
                 name="detail_window_is_open",
+                violation_error_message="The longest rest is not shorter than the shortest.",
             ),
         ]
 

@@ -83,21 +83,29 @@ class Figures(models.Model):
         constraints = [
             models.CheckConstraint(condition=Q(pk=1), name="one_row_of_figures"),
             models.CheckConstraint(
-                condition=Q(router_factor__gte=Decimal("0.25"), router_factor__lte=4), name="a_factor_near_one"
+                condition=Q(router_factor__gte=Decimal("0.25"), router_factor__lte=4),
+                name="a_factor_near_one",
+                violation_error_message="The router's factor is between 0.25 and 4.",
             ),
-            models.CheckConstraint(condition=Q(usual_batch__gte=1), name="a_batch_has_a_piece"),
+            models.CheckConstraint(
+                condition=Q(usual_batch__gte=1),
+                name="a_batch_has_a_piece",
+                violation_error_message="A usual batch has 1 piece or more.",
+            ),
             models.CheckConstraint(
                 condition=Q(
                     shop_fahrenheit__range=(30, 130),
                     home_fahrenheit__range=(30, 130),
-                    shop_humidity_percent__range=(0, 100),
-                    home_humidity_percent__range=(0, 100),
+                    shop_humidity_percent__range=(0, 99),
+                    home_humidity_percent__range=(0, 99),
                 ),
                 name="air_that_people_live_in",
+                violation_error_message="Air is at 30 to 130 °F and at 0 to 99 % of humidity.",
             ),
             models.CheckConstraint(
                 condition=Q(seconds_percent__lt=100, seconds_off_percent__lte=100, fee_percent__lt=100),
                 name="something_of_the_price_is_left",
+                violation_error_message="Fees and seconds together leave something of the price: each is below 100 %.",
             ),
         ]
 

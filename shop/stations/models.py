@@ -47,7 +47,11 @@ class Workshop(models.Model):
         verbose_name_plural = "workshop"
         constraints = [
             models.CheckConstraint(condition=Q(pk=1), name="one_workshop"),
-            models.CheckConstraint(condition=Q(close_minutes__gte=1), name="closing_a_panel_takes_time"),
+            models.CheckConstraint(
+                condition=Q(close_minutes__gte=1),
+                name="closing_a_panel_takes_time",
+                violation_error_message="Spreading and closing takes 1 minute a panel or more.",
+            ),
         ]
 
     def __str__(self) -> str:
@@ -99,10 +103,20 @@ class Station(models.Model):
     class Meta:
         ordering = ["pk"]
         constraints = [
-            models.CheckConstraint(condition=Q(capacity__gte=1), name="station_takes_something"),
-            models.CheckConstraint(condition=~Q(role="router") | Q(capacity=1), name="a_router_has_one_bed"),
             models.CheckConstraint(
-                condition=~Q(role="router") | Q(bed_length_nm__gt=0, bed_width_nm__gt=0), name="a_router_has_a_bed"
+                condition=Q(capacity__gte=1),
+                name="station_takes_something",
+                violation_error_message="A station takes 1 thing or more at once.",
+            ),
+            models.CheckConstraint(
+                condition=~Q(role="router") | Q(capacity=1),
+                name="a_router_has_one_bed",
+                violation_error_message="A router has one bed.",
+            ),
+            models.CheckConstraint(
+                condition=~Q(role="router") | Q(bed_length_nm__gt=0, bed_width_nm__gt=0),
+                name="a_router_has_a_bed",
+                violation_error_message="A router's bed has a length and a width.",
             ),
             models.CheckConstraint(
                 condition=Q(

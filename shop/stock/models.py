@@ -72,7 +72,11 @@ class Bit(models.Model):
     class Meta:
         ordering = ["pk"]
         constraints = [
-            models.CheckConstraint(condition=Q(diameter_nm__gt=0), name="a_bit_has_a_diameter"),
+            models.CheckConstraint(
+                condition=Q(diameter_nm__gt=0),
+                name="a_bit_has_a_diameter",
+                violation_error_message="A bit's diameter is more than 0.",
+            ),
             models.CheckConstraint(
                 condition=Q(
                     flutes__gte=1,
@@ -84,9 +88,12 @@ class Bit(models.Model):
                     ramp_degrees__lte=45,
                 ),
                 name="a_bit_cuts",
+                violation_error_message="A bit’s figures are more than 0, and its slope is at most 45 degrees.",
             ),
             models.CheckConstraint(
-                condition=Q(angle_degrees__isnull=True) | Q(angle_degrees__range=(10, 170)), name="a_v_has_an_angle"
+                condition=Q(angle_degrees__isnull=True) | Q(angle_degrees__range=(10, 170)),
+                name="a_v_has_an_angle",
+                violation_error_message="A V bit's angle is 10 to 170 degrees.",
             ),
         ]
 
@@ -108,7 +115,11 @@ class Glue(models.Model):
         ordering = ["name"]
         constraints = [
             models.UniqueConstraint(fields=["in_use"], condition=Q(in_use=True), name="one_glue_in_use"),
-            models.CheckConstraint(condition=Q(clamp_minutes__gte=1), name="glue_is_clamped"),
+            models.CheckConstraint(
+                condition=Q(clamp_minutes__gte=1),
+                name="glue_is_clamped",
+                violation_error_message="A glue is in clamps for 1 minute or more.",
+            ),
         ]
 
     def __str__(self) -> str:
@@ -137,7 +148,9 @@ class Board(Piled):
     class Meta(Piled.Meta):
         constraints = [
             models.CheckConstraint(
-                condition=Q(length_nm__gt=0, width_nm__gt=0, thickness_nm__gt=0), name="a_board_has_a_size"
+                condition=Q(length_nm__gt=0, width_nm__gt=0, thickness_nm__gt=0),
+                name="a_board_has_a_size",
+                violation_error_message="Length, width and thickness are more than 0.",
             )
         ]
 
@@ -151,7 +164,9 @@ class Blank(Piled):
     class Meta(Piled.Meta):
         constraints = [
             models.CheckConstraint(
-                condition=Q(length_nm__gt=0, width_nm__gt=0, thickness_nm__gt=0), name="a_blank_has_a_size"
+                condition=Q(length_nm__gt=0, width_nm__gt=0, thickness_nm__gt=0),
+                name="a_blank_has_a_size",
+                violation_error_message="Length, width and thickness are more than 0.",
             )
         ]
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from decimal import Decimal
 
 from django import forms
 
@@ -65,8 +64,12 @@ class Moisture:
     findings: tuple[str, ...]
 
 
+def shop_air(figures: Figures) -> Air:
+    return Air(figures.shop_fahrenheit, float(figures.shop_humidity_percent) / 100)
+
+
 def moisture(figures: Figures) -> Moisture:
-    shop = Air(figures.shop_fahrenheit, float(min(figures.shop_humidity_percent, Decimal(99))) / 100).moisture_percent
+    shop = shop_air(figures).moisture_percent
     metered = Board.objects.filter(quantity__gt=0, moisture_percent__isnull=False).select_related("species")
     by_wood: dict[str, list[tuple[str, float]]] = {}
     for board in metered:

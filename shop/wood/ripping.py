@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from planner import NM_PER_INCH, PanelWanted, RipAllowances, RipPlan, StockBoard, rip_plan
+from planner import NM_PER_INCH, PanelWanted, RipAllowances, RipPlan, StockBoard, moisture_findings, rip_plan
 from shop.figures.models import Figures
 from shop.pictures import SCALE
 from shop.stock.models import Board
+from shop.wood.air import shop_air
 from shop.wood.wanted import Wanted
 from shop.words import inches
 
@@ -29,10 +30,11 @@ def ripped(wanted: Sequence[Wanted], figures: Figures, *, seconds: float) -> dic
         seconds=seconds,
         waste_fraction=float(figures.waste_percent) / 100,
     )
+    shop_percent = shop_air(figures).moisture_percent
     letters = {each.key: _letter(number) for number, each in enumerate(wanted)}
     names = {each.key: str(each) for each in wanted}
     return {
-        "boards": [_drawn(cut, {str(b.pk): b for b in boards}, letters) for cut in found.boards],
+        "boards": [_drawn(cut, {str(b.pk): b for b in boards}, letters, shop_percent) for cut in found.boards],
         "panels": _glued(found, names, letters),
         "key": [[letters[each.key], names[each.key], each.quantity] for each in wanted],
         "short": [[names[each.panel_id], each.quantity] for each in found.short],
@@ -81,7 +83,7 @@ def _allowances(figures: Figures) -> RipAllowances:
     )
 
 
-def _drawn(cut: Any, boards: dict[str, Board], letters: dict[str, str]) -> dict[str, Any]:
+def _drawn(cut: Any, boards: dict[str, Board], letters: dict[str, str], shop_percent: float) -> dict[str, Any]:
     """A board with its strips in drawing units, y down."""
     width = cut.width_in
     board = boards[cut.board_id]
@@ -89,10 +91,11 @@ def _drawn(cut: Any, boards: dict[str, Board], letters: dict[str, str]) -> dict[
     def box(x_in: float, y_in: float, length_in: float, width_in: float) -> list[int]:
         return [round(value * SCALE) for value in (x_in, width - y_in - width_in, length_in, width_in)]
 
+    name = f"{board.species} {board.pk}"
+    metered = [] if cut.moisture_percent is None else [(name, cut.moisture_percent)]
     return {
-        "name": f"{board.species} {board.pk}"
-        if board.quantity == 1
-        else f"{board.species} {board.pk}, the {_nth(cut.number)}",
+        "name": name if board.quantity == 1 else f"{name}, the {_nth(cut.number)}",
+        "rest": " ".join(moisture_findings(metered, shop_percent)),
         "length_nm": board.length_nm,
         "width_nm": board.width_nm,
         "thickness_nm": board.thickness_nm,

@@ -19,7 +19,7 @@ from planner.trade.lumber import WASTE_FRACTION, FinishedPart, to_buy
 BOARD_IS_WORTH_BOARD_FEET = 0.5
 """So much wood may be wasted to leave one board more on the rack. Common practice, no source."""
 SHARE_FOR_ANY_WIDTHS = 0.75
-SECONDS_FOR_NICER = 2.0
+SECONDS_FOR_NICER = 4.0
 """Where a plan is proved already, for one as cheap with equal strips, which match better in moisture."""
 
 

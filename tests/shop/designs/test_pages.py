@@ -340,3 +340,21 @@ def test_easing_that_would_take_a_handle_off_is_refused(owner):
     page = owner.post(f"/designs/{design.pk}/ease/", follow=True).content.decode()
     assert "would be lost" in page
     assert Design.objects.get(pk=design.pk).outline == outline
+
+
+@pytest.mark.parametrize(
+    ("page", "change", "said"),
+    [
+        ("change", {"price": "-1"}, "A price is 0 or more."),
+        ("change", {"stock_thickness_nm": "0"}, "are more than 0."),
+    ],
+)
+def test_what_no_design_can_be_is_told_in_plain_words(owner, page, change, said):
+    design = make_tray()
+    form = owner.get(f"/designs/{design.pk}/{page}/").context["form"]
+    asked = {field.html_name: "" if field.value() is None else field.value() for field in form}
+    asked = {name: value for name, value in asked.items() if value is not False} | change
+    page = owner.post(f"/designs/{design.pk}/{page}/", asked)
+    assert page.status_code == 422
+    assert said in page.content.decode()
+    assert "Constraint" not in page.content.decode()

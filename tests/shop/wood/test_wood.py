@@ -93,6 +93,12 @@ def test_what_can_not_be_worked_out_leaves_what_was(planned):
     assert WoodPlan.latest() == before
 
 
+def test_a_board_that_must_rest_says_so_where_it_is_sawn(owner, planned):
+    make_board(planned, moisture_percent="12.5")
+    owner.post("/wood/reckon/", {"days": "7"})
+    assert "is at 12.5 %" in owner.get("/wood/").content.decode().split('id="rip"')[1].split("Gluing up")[0]
+
+
 def test_boards_far_from_the_shops_moisture_are_told(owner):
     make_board(make_species("Oak"), moisture_percent="12.5")
     assert "is at 12.5 %" in owner.get("/wood/").content.decode()
