@@ -6,7 +6,7 @@ import uuid
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import datetime, timedelta
 from decimal import Decimal
 
 from django.core import signing
@@ -19,18 +19,21 @@ from planner import (
     MixProduct,
     PlannerError,
     Sale,
+    StationLoad,
     best_mix,
     critical_ratio,
     demand_from_sales,
     marginal_values,
     newsvendor_pieces,
 )
+from shop.designs.models import Design
 from shop.figures.models import Figures
 from shop.numbers.earning import Earner, earners
-from shop.numbers.loads import loads_until
+from shop.numbers.loads import CLAMPS, LASER, ROUTER, loads_until
 from shop.orders.models import Fair, FairSale, Line, Order
 from shop.orders.services import Draft, take_order
 from shop.plans.models import Plan
+from shop.stock.models import Glue
 
 MOST_OF_A_DESIGN = 40
 SALT = "a mix between its look and its order"
@@ -112,7 +115,7 @@ def mix_for(fair: Fair, plan: Plan | None, at: datetime) -> FairMix:
         return FairMix(
             fair, tuple(known), tuple(unknown), None, "There is no plan yet, so nobody knows the hours left."
         )
-    loads = loads_until(plan, at, fair.opens_at)
+    loads = _loads_in_time(plan, at, fair.opens_at, [each.earner.design for each in known])
     promised = _not_planned_yet(found, plan)
     left = {
         name: max(0.0, load.open_minutes - load.used_minutes - promised.get(name, 0.0)) for name, load in loads.items()
@@ -124,6 +127,23 @@ def mix_for(fair: Fair, plan: Plan | None, at: datetime) -> FairMix:
     chosen = [Candidate(c.earner, c.demand, c.fairs, c.alone, c.there, mix.pieces[_id(c)]) for c in known]
     chosen.sort(key=lambda each: (-each.pieces, each.earner.design.name))
     return FairMix(fair, tuple(chosen), tuple(unknown), mix, " ".join(problems), left)
+
+
+def _loads_in_time(plan: Plan, at: datetime, opens_at: datetime, designs: Sequence[Design]) -> dict[str, StationLoad]:
+    """Hours that still help: before them the slowest of these designs’ glue cures, after them its finish dries."""
+    glue = Glue.objects.filter(in_use=True).first()
+    cures = glue.clamp_minutes + glue.cure_minutes if glue and any(design.is_glued for design in designs) else 0
+    finishes = [design.finish for design in designs if design.finish]
+    dries = max((each.coats * (each.soak_least_minutes + each.dry_minutes) for each in finishes), default=0)
+    before, after = timedelta(minutes=cures), timedelta(minutes=dries)
+    loads = loads_until(plan, at, opens_at)
+    for names, first, last in (
+        ((CLAMPS,), at, opens_at - before - after),
+        ((ROUTER, LASER), at + before, opens_at - after),
+    ):
+        within = loads_until(plan, first, last) if first < last else {}
+        loads |= {name: within.get(name, StationLoad(0.0, 0.0)) for name in names if name in loads}
+    return loads
 
 
 def order_the_mix(fair: Fair, shown: str, at: datetime) -> Order | None:

@@ -8,6 +8,7 @@ from decimal import Decimal
 import pytest
 from django.utils.timezone import now
 
+from shop.designs.models import Design
 from shop.figures.models import Figures
 from shop.floor.models import Tick
 from shop.numbers.learning import learned
@@ -17,6 +18,7 @@ from shop.plans.services import replan
 from tests.shop.makers import (
     make_design,
     make_fair,
+    make_finish,
     make_line,
     make_order,
     make_person,
@@ -98,6 +100,15 @@ def test_hours_of_what_was_ordered_since_the_plan_are_not_offered_again(owner, f
     assert (
         before["router"] - cutting - 30 < after["router"] <= before["router"] - cutting
     )  # loading and bits come on top
+
+
+def test_hours_that_come_too_late_for_oil_to_dry_are_not_counted(owner, fair):
+    before = owner.get(f"/numbers/fairs/{fair.pk}/").context["mix"].left_minutes
+    slow = make_finish(coats=3, soak_least_minutes=24 * 60, soak_most_minutes=30 * 60, dry_minutes=72 * 60)
+    Design.objects.filter(name="Harbor tray").update(finish=slow)
+    after = owner.get(f"/numbers/fairs/{fair.pk}/").context["mix"].left_minutes
+    assert after["router"] < 0.4 * before["router"]
+    assert after["hands"] == pytest.approx(before["hands"], abs=1)
 
 
 def test_what_is_on_the_way_is_not_made_twice(owner, fair):
