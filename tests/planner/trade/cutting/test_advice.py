@@ -3,6 +3,7 @@
 from itertools import pairwise
 from math import exp
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -94,12 +95,50 @@ def test_a_laser_has_a_speed(wrong):
         laser_vector_minutes(10, speed_in_per_s=wrong)
 
 
-@given(st.floats(0.5, 2), st.integers(8, 60))
-def test_the_factor_comes_near_what_every_tick_says(factor, count):
+@given(st.floats(0.5, 2), st.integers(3, 60))
+def test_the_factor_is_what_every_tick_says(factor, count):
     learned = correction_of([(10 + n, (10 + n) * factor) for n in range(count)])
-    assert abs(learned.factor - 1) <= abs(factor - 1) + 1e-9
-    assert learned.factor == pytest.approx(factor ** (count / (count + 3)), rel=1e-6)
-    assert learned.low <= learned.factor <= learned.high
+    assert learned.factor == pytest.approx(factor)
+    assert learned.low < learned.factor < learned.high
+
+
+def test_twenty_ticks_alike_say_so_within_two_in_a_hundred():
+    learned = correction_of([(20, 26)] * 20)
+    assert (learned.low, learned.factor, learned.high) == pytest.approx((1.275, 1.3, 1.325), abs=0.001)
+
+
+def share_that_holds(factor, spread, count, *, spoilt=0, times=2000):
+    """In how many of so many workshops the interval holds the true factor."""
+    rng = np.random.default_rng([count, round(100 * factor), round(100 * spread)])
+    held = 0
+    for errors in rng.normal(0, spread, (times, count)):
+        errors[:spoilt] += 2
+        learned = correction_of([(20, 20 * factor * exp(error)) for error in errors])
+        held += learned.low <= factor <= learned.high
+    return held / times
+
+
+@pytest.mark.parametrize("count", [3, 5, 10, 30])
+@pytest.mark.parametrize("factor", [0.8, 1.0, 1.3])
+def test_nine_in_ten_intervals_hold_the_true_factor(factor, count):
+    assert 0.87 <= share_that_holds(factor, 0.2, count) <= 0.94
+
+
+@pytest.mark.parametrize("count", [3, 5, 10, 30])
+def test_of_very_even_or_uneven_ticks_nearly_as_many_hold_it(count):
+    assert 0.88 <= share_that_holds(1.3, 0.1, count) <= 0.97  # the least spread makes few even ticks less sure
+    assert 0.83 <= share_that_holds(1.3, 0.4, count) <= 0.92  # the farthest honest ticks are taken for spoilt
+
+
+@pytest.mark.parametrize("count", [10, 30])
+def test_a_spoilt_afternoon_in_ten_leaves_the_interval_honest(count):
+    assert 0.87 <= share_that_holds(1.3, 0.2, count, spoilt=count // 10) <= 0.94
+
+
+def test_of_three_ticks_one_mad_one_makes_it_unsure_not_wrong():
+    learned = correction_of([(20, 22), (20, 22), (20, 400)])
+    assert learned.factor == pytest.approx(1.1)
+    assert not learned.is_sure
 
 
 def test_one_mad_tick_in_ten_changes_little():
