@@ -12,6 +12,7 @@ from planner.errors import CuttingError
 from planner.trade.cutting import (
     Cutter,
     chip_load_in,
+    chip_load_range_in,
     correction_of,
     cusp_height_in,
     feed_findings,
@@ -68,6 +69,51 @@ def test_a_wrong_feed_is_told_with_what_to_change(cutter, said):
 
 def test_a_good_feed_is_told_nothing():
     assert feed_findings(Cutter("down-cut", 0.25, feed_in_per_min=250)) == ()
+
+
+# From the tables: up to 1 diameter as it is, 2 deep 20 to 25 % less, 3 deep 40 to 50 % less.
+@pytest.mark.parametrize(
+    ("depth_in", "least", "most"),
+    [
+        (0, 0.005, 0.010),
+        (0.25, 0.005, 0.010),
+        (0.375, 0.004375, 0.009),
+        (0.5, 0.00375, 0.008),
+        (0.75, 0.0025, 0.006),
+        (2, 0.0025, 0.006),
+    ],
+)
+def test_chips_are_thinner_on_deeper_levels(depth_in, least, most):
+    assert chip_load_range_in(0.25, "hard", depth_in) == pytest.approx((least, most))
+    assert chip_load_range_in(0.25, "soft", depth_in) == pytest.approx((2 * least, 2 * most))
+
+
+@given(st.floats(0.05, 3), st.floats(0, 3), st.floats(0, 3))
+def test_a_deeper_level_never_takes_a_thicker_chip(diameter_in, one, other):
+    shallow, deep = (chip_load_range_in(diameter_in, "hard", depth_in) for depth_in in sorted((one, other)))
+    assert deep[0] <= shallow[0] + 1e-12
+    assert deep[1] <= shallow[1] + 1e-12
+    assert 0 < deep[0] < deep[1]
+
+
+def test_a_feed_is_judged_by_the_level_and_the_wood():
+    cutter = Cutter("flat", 0.25, feed_in_per_min=162, depth_per_pass_in=0.25)  # 0.0045 in a tooth
+    assert "it rubs" in feed_findings(cutter)[0]
+    assert feed_findings(cutter, depth_in=0.5) == ()
+    assert "less than 0.0100" in feed_findings(cutter, wood="soft")[0]
+
+
+@pytest.mark.parametrize(
+    ("asked", "said"),
+    [
+        ((0.25, "stone"), "known for hard and soft wood"),
+        ((0.25, "hard", float("nan")), "0 inches deep or more"),
+        ((0, "hard"), "wider than 0"),
+    ],
+)
+def test_a_chip_load_for_what_is_none_is_refused(asked, said):
+    with pytest.raises(CuttingError, match=said):
+        chip_load_range_in(*asked)
 
 
 def test_what_is_said_mends_it():
