@@ -47,6 +47,16 @@ def test_a_flat_bit_leaves_no_cusp():
     assert cusp_height_in(Cutter("flat", 0.5), 0.4) == 0
 
 
+@pytest.mark.parametrize("shape", ["v", "round-over"])
+def test_a_bit_that_leaves_no_flat_floor_has_no_cusp(shape):
+    cutter = Cutter(shape, 0.5)
+    for ask in (cusp_height_in, step_over_for_cusp_in):
+        with pytest.raises(CuttingError, match=f"A {shape} bit leaves no flat floor"):
+            ask(cutter, 0.1)
+    with pytest.raises(CuttingError, match="no flat floor"):
+        step_over_advice(lambda step: 2 / step, cutter, 120)
+
+
 def test_the_advice_is_the_step_over_that_takes_least_in_all():
     advice = step_over_advice(lambda step: 2 / step, Cutter("bowl", 0.75), 120)
     assert advice.best.total_minutes == min(row.total_minutes for row in advice.rows)
