@@ -140,14 +140,12 @@ def _picture(design: Design) -> Picture | None:
 
 
 def _pass_row(design: Design, row: Pass, machine: Machine) -> PassRow:
-    cutter = cutter_of(row.bit)
-    feeds = feed_findings(cutter, depth_in=cutter.level_in(depth_in(design, row)))
-    if row.kind == Pass.Kind.OTHER:
-        return PassRow(row, None, feeds=feeds)
     try:
-        return PassRow(row, routed_of(design, row, machine), feeds=feeds)
+        cutter = cutter_of(row.bit)
+        feeds = feed_findings(cutter, depth_in=cutter.level_in(depth_in(design, row)))
+        return PassRow(row, None if row.kind == Pass.Kind.OTHER else routed_of(design, row, machine), feeds=feeds)
     except PlannerError as error:
-        return PassRow(row, None, "" if row.by_hand else str(error), feeds)
+        return PassRow(row, None, "" if row.by_hand else str(error))
 
 
 def _look_at_outline(about: About, figures: Figures, _: Machine) -> None:

@@ -9,6 +9,8 @@ from django.db.models import Q
 from shop.lengths import LengthField
 from shop.stations.models import Station
 
+NM_A_64TH = 396_875
+
 
 class Species(models.Model):
     """A wood, and the line pattern it is drawn with."""
@@ -83,12 +85,12 @@ class Bit(models.Model):
                     rpm__gte=1,
                     feed_in_per_minute__gt=0,
                     plunge_in_per_minute__gt=0,
-                    depth_per_pass_nm__gt=0,
+                    depth_per_pass_nm__gte=NM_A_64TH,
                     life_minutes__gte=1,
                     ramp_degrees__lte=45,
                 ),
                 name="a_bit_cuts",
-                violation_error_message="A bit’s figures are more than 0, and its slope is at most 45 degrees.",
+                violation_error_message="A bit cuts 1/64 in deep or more and enters at most 45 degrees steep.",
             ),
             models.CheckConstraint(
                 condition=Q(angle_degrees__isnull=True) | Q(angle_degrees__range=(10, 170)),

@@ -15,7 +15,7 @@ from planner.trade.cutting import (
     routed,
     step_over_for_cusp_in,
 )
-from planner.trade.cutting.motion import straight_minutes
+from planner.trade.cutting.motion import run_minutes, straight_minutes
 from planner.trade.cutting.rings import linked, reach, rounds
 from planner.trade.outlines import polygon_of
 
@@ -66,6 +66,20 @@ def test_chip_loads(feed, chip):
 @pytest.mark.parametrize(("mm", "seconds"), [(2, 0.163), (10, 0.365), (50, 0.972), (200, 3.222)])
 def test_straight_moves_from_rest_to_rest(mm, seconds):
     assert straight_minutes(mm * MM, 4000 * MM, 300 * MM) * 60 == pytest.approx(seconds, abs=1e-3)
+
+
+# A circle is gone round at v = min(feed, sqrt(a R)): 2 pi R / v, and v/a to start and stop. R 0.5 at 5 in/s and 20
+# in/s²: v = 3.162, 0.993 + 0.158 = 1.152 s.
+@pytest.mark.source("mechanics: centripetal acceleration a = v^2 / R")
+@pytest.mark.parametrize("points", [16, 24, 64, 180, 720])
+@pytest.mark.parametrize("radius_in", [0.1, 0.25, 0.5, 1, 2, 4])
+@pytest.mark.parametrize("feed_in_per_min", [60, 150, 300])
+def test_circles_keep_to_the_centripetal_limit(radius_in, points, feed_in_per_min):
+    turns = np.linspace(0, 2 * pi, points + 1)
+    circle = radius_in * np.column_stack([np.cos(turns), np.sin(turns)])
+    speed = min(feed_in_per_min / 60, sqrt(20 * radius_in))
+    seconds = 2 * pi * radius_in / speed + speed / 20
+    assert run_minutes(circle, feed_in_per_min, 20) * 60 == pytest.approx(seconds, rel=0.008)
 
 
 # 200 x 100 mm at 2.5 mm: a raster is 40 lines of 200 and 39 steps of 2.5, 8097.5 mm; area over step-over 8000.

@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from math import isfinite, sqrt
 
+import numpy as np
+
 from planner.errors import CuttingError
 from planner.trade.cutting.tools import Cutter, CutterShape
 
 QUARTER_INCH_RANGE = {"hard": (0.005, 0.010), "soft": (0.010, 0.020)}
 """Inches a tooth for a 1/4 in bit in hardwood and softwood. Source: published chip-load tables, of low authority."""
 WIDEST_SCALE = 2.0
-DEEP_SHARE = 0.75
-"""Cutting deeper than the bit is wide, chips are a quarter thinner. Source: the same tables."""
+DEPTHS_IN_DIAMETERS = (1.0, 2.0, 3.0)
+DEEP_LEAST, DEEP_MOST = (1.0, 0.75, 0.5), (1.0, 0.8, 0.6)
+"""Levels 2 diameters deep take chips 20 to 25 % thinner, 3 deep 40 to 50 %: so the least chip falls by the larger
+share and the most by the smaller. Source: published chip-load tables, of low authority."""
 
 
 def chip_load_in(feed_in_per_min: float, rpm: float, flutes: int) -> float:
@@ -26,21 +30,37 @@ def chip_load_in(feed_in_per_min: float, rpm: float, flutes: int) -> float:
 
 
 def chip_load_range_in(diameter_in: float, wood: str = "hard", depth_in: float = 0.0) -> tuple[float, float]:
-    """The least and the most for a bit, in inches. Scaled from a 1/4 in bit by the root of the diameter, at most twice
-    it: common practice, no source. In cuts deeper than the bit is wide a quarter less."""
-    scale = min(WIDEST_SCALE, sqrt(diameter_in / 0.25)) * (DEEP_SHARE if depth_in > diameter_in else 1.0)
+    """The least and the most for a bit, in inches, in "hard" or "soft" wood, on levels `depth_in` deep each.
+
+    Scaled from a 1/4 in bit by the root of the diameter, at most twice it: common practice, no source. Levels deeper
+    than the bit is wide take less, in proportion between 1, 2 and 3 diameters, and beyond 3 as at 3. Raises
+    CuttingError for another wood, or a depth or diameter that is none.
+
+    >>> [round(chip, 6) for chip in chip_load_range_in(0.25, "soft", depth_in=0.5)]
+    [0.0075, 0.016]
+    """
+    if wood not in QUARTER_INCH_RANGE:
+        raise CuttingError(f"Chip loads are known for {' and '.join(QUARTER_INCH_RANGE)} wood, not for “{wood}”.")
+    if not (isfinite(diameter_in) and diameter_in > 0 and isfinite(depth_in) and depth_in >= 0):
+        raise CuttingError("A chip load needs a bit wider than 0 and a level 0 inches deep or more.")
+    scale = min(WIDEST_SCALE, sqrt(diameter_in / 0.25))
     least, most = QUARTER_INCH_RANGE[wood]
-    return least * scale, most * scale
+    depth = depth_in / diameter_in
+    deep_least, deep_most = (float(np.interp(depth, DEPTHS_IN_DIAMETERS, each)) for each in (DEEP_LEAST, DEEP_MOST))
+    return least * scale * deep_least, most * scale * deep_most
 
 
-def feed_findings(cutter: Cutter, *, wood: str = "hard", depth_in: float = 0.0) -> tuple[str, ...]:
+def feed_findings(cutter: Cutter, *, wood: str = "hard", depth_in: float | None = None) -> tuple[str, ...]:
     """What is wrong with a bit's feed and speed, and what to change; nothing where all is well.
 
-    The maker's own table wins. V and round-over bits cut with a part of their width only; they are held to no range.
+    `depth_in` is how deep ONE level is, not the whole cut; without it the bit goes as deep as it may at once. `wood` is
+    "hard" or "soft". The maker's own table wins. V and round-over bits cut with a part of their width only; they are
+    held to no range.
     """
     said = []
     if cutter.shape not in {CutterShape.V, CutterShape.ROUND_OVER}:
-        said += _chips(cutter, *chip_load_range_in(cutter.diameter_in, wood, depth_in))
+        level_in = cutter.depth_per_pass_in if depth_in is None else depth_in
+        said += _chips(cutter, *chip_load_range_in(cutter.diameter_in, wood, level_in))
     if cutter.depth_per_pass_in > cutter.diameter_in + 1e-9:
         said.append(
             f"It cuts {cutter.depth_per_pass_in:g} in deep at once, deeper than it is wide; "

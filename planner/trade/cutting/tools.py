@@ -9,6 +9,9 @@ from math import ceil, isfinite
 from planner.errors import CuttingError
 
 STEEPEST_RAMP_DEGREES = 45
+LEAST_ANGLE_DEGREES, MOST_ANGLE_DEGREES = 10, 170
+SHALLOWEST_IN = 1 / 64
+"""What goes less deep at once would take hundreds of levels: a slip of the finger."""
 HAIR = 1e-9
 
 
@@ -45,6 +48,15 @@ class Cutter:
             raise CuttingError(f"“{self.shape}” is no shape of a bit; it is one of {', '.join(CutterShape)}.")
         for name in ("diameter_in", "rpm", "feed_in_per_min", "plunge_in_per_min", "depth_per_pass_in"):
             _check(f"The bit’s {_said(name)}", getattr(self, name))
+        if self.depth_per_pass_in < SHALLOWEST_IN - HAIR:
+            raise CuttingError(f"A bit goes 1/64 in deep at once or more, not {self.depth_per_pass_in:g}.")
+        angle = self.angle_degrees
+        if angle is not None and not LEAST_ANGLE_DEGREES <= angle <= MOST_ANGLE_DEGREES:
+            raise CuttingError(
+                f"A bit’s angle is {LEAST_ANGLE_DEGREES} to {MOST_ANGLE_DEGREES} degrees, not {angle:g}."
+            )
+        if not 0 <= self.tip_in <= self.diameter_in:
+            raise CuttingError(f"A bit’s tip is 0 to {self.diameter_in:g} in wide, as the bit is, not {self.tip_in:g}.")
         if self.flutes < 1:
             raise CuttingError(f"A bit has 1 flute or more, not {self.flutes}.")
         if not (isfinite(self.ramp_degrees) and 0 <= self.ramp_degrees <= STEEPEST_RAMP_DEGREES):

@@ -8,7 +8,7 @@ from decimal import Decimal
 import pytest
 from django.utils.timezone import now
 
-from shop.designs.models import Design
+from shop.designs.models import Design, Pass
 from shop.figures.models import Figures
 from shop.floor.models import Tick
 from shop.numbers.learning import learned
@@ -16,6 +16,7 @@ from shop.orders.models import FairSale, Order
 from shop.plans.search import search
 from shop.plans.services import replan
 from tests.shop.makers import (
+    make_bit,
     make_design,
     make_fair,
     make_finish,
@@ -131,10 +132,49 @@ def test_what_a_fair_sold_is_written_down(owner, fair):
     assert past.sales.get().sold == 9
 
 
-def tick_loads(count: int, planned: int, actual: int) -> None:
+def tick_loads(count: int, planned: int, actual: int, *, hands: int = 0, design: Design | None = None) -> None:
+    """So many bed loads of one tray, with so many minutes of loading before `planned` minutes of cutting."""
+    design = design or make_tray()
     for _ in range(count):
-        step = make_step(make_piece(), stage="router", segments=((planned, "watch"),), begun_at=now())
+        segments = ((hands, "hands"), (planned, "watch")) if hands else ((planned, "watch"),)
+        piece = make_piece(make_line(design=design))
+        step = make_step(piece, stage="router", segments=segments, begun_at=now())
         Tick.objects.create(step=step, at=now(), minutes=actual)
+
+
+def test_loading_and_bit_changes_say_nothing_of_the_factor():
+    tick_loads(6, 20, 10 + 30, hands=10)  # cutting took 1.5 times as long, the whole load 1.33
+    assert learned(Figures.get()).factor == pytest.approx(1.5)
+
+
+def test_passes_by_hand_say_nothing_of_the_factor():
+    tray = make_tray()
+    Pass.objects.create(design=tray, position=9, name="by hand", bit=make_bit(), minutes=6)
+    tick_loads(6, 6 + 20, 10 + 6 + 30, hands=10, design=tray)
+    assert learned(Figures.get()).factor == pytest.approx(1.5)
+
+
+def test_loads_of_nearly_no_cutting_are_left_out():
+    tick_loads(6, 4, 30, hands=20)
+    assert learned(Figures.get()).count == 0
+    tick_loads(6, 9, 9, design=make_design(passes=3))  # three passes of 4 minutes by hand
+    assert learned(Figures.get()).count == 0
+
+
+def test_a_tick_shorter_than_its_loading_counts_but_moves_nothing():
+    tick_loads(6, 20, 10 + 30, hands=10)
+    tick_loads(1, 20, 2, hands=10)
+    correction = learned(Figures.get())
+    assert correction.count == 7
+    assert correction.factor == pytest.approx(1.5)
+
+
+@pytest.mark.parametrize("loads", [3, 30])
+def test_the_ticks_of_many_loads_take_as_many_queries_as_of_few(loads, django_assert_max_num_queries):
+    tick_loads(loads, 20, 26)
+    figures = Figures.get()
+    with django_assert_max_num_queries(5):
+        assert learned(figures).count == loads
 
 
 def test_what_ticks_say_is_taken_only_at_the_owners_word_and_can_be_taken_back(owner):

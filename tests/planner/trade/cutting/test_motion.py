@@ -1,6 +1,8 @@
 """Time along a path with limits of acceleration."""
 
+from itertools import pairwise
 from math import pi
+from time import perf_counter
 
 import numpy as np
 import pytest
@@ -45,6 +47,53 @@ def test_a_circle_of_chords_is_gone_round_without_stops(radius_in):
     circle = radius_in * np.column_stack([np.cos(turns), np.sin(turns)])
     naive = 2 * pi * radius_in / 100
     assert run_minutes(circle, 100, 20) == pytest.approx(naive + 100 / 60 / 20 / 60, rel=0.02)
+
+
+def circle_of(radius_in, chords):
+    turns = np.linspace(0, 2 * pi, chords + 1)
+    return radius_in * np.column_stack([np.cos(turns), np.sin(turns)])
+
+
+def rounded_square(side_in, radius_in, chords):
+    quarter = circle_of(radius_in, 4 * chords)
+    half = side_in / 2 - radius_in
+    middles = np.array([[1, 1], [-1, 1], [-1, -1], [1, -1]]) * half
+    corners = [middle + quarter[n * chords : (n + 1) * chords + 1] for n, middle in enumerate(middles)]
+    return np.vstack([*corners, corners[0][:1]])
+
+
+@pytest.mark.parametrize("chords", [4, 8, 16, 64, 256])
+@pytest.mark.parametrize("radius_in", [0.05, 0.2, 0.5, 2])
+def test_a_rounded_corner_takes_as_long_drawn_coarsely_as_finely(radius_in, chords):
+    finely = run_minutes(rounded_square(10, radius_in, 1000), 300, 20)
+    assert run_minutes(rounded_square(10, radius_in, chords), 300, 20) == pytest.approx(finely, rel=0.005)
+
+
+def test_points_along_the_sides_of_a_square_change_nothing():
+    square = np.array([[0, 0], [5, 0], [5, 5], [0, 5], [0, 0.0]])
+    sides = [np.linspace(a, b, 500, endpoint=False) for a, b in pairwise(square)]
+    assert run_minutes(np.vstack([*sides, square[:1]]), 300, 20) == pytest.approx(run_minutes(square, 300, 20))
+
+
+def test_points_along_the_chords_of_a_circle_change_nothing():
+    circle = circle_of(0.5, 64)
+    chords = [np.linspace(a, b, 7, endpoint=False) for a, b in pairwise(circle)]
+    assert run_minutes(np.vstack([*chords, circle[:1]]), 300, 20) == pytest.approx(run_minutes(circle, 300, 20))
+
+
+def test_the_corners_of_a_polygon_are_no_bends_of_a_curve():
+    octagon, sixteen = circle_of(12, 8), circle_of(12, 16)
+    without_corners = 2 * pi * 12 / 300 + 300 / 60 / 20 / 60
+    assert run_minutes(octagon, 300, 20) > 1.02 * without_corners
+    assert run_minutes(sixteen, 300, 20) > 1.05 * without_corners
+
+
+def test_two_thousand_points_are_timed_in_a_blink():
+    circle = circle_of(4, 2000)
+    begun = perf_counter()
+    for _ in range(100):
+        run_minutes(circle, 300, 20)
+    assert perf_counter() - begun < 0.5  # 0.05 on an idle computer
 
 
 def test_a_sharp_corner_costs_time_and_a_blunt_one_less():
