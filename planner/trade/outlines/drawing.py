@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from shapely import LineString, Polygon, prepare
+from shapely import LineString, Polygon, get_num_coordinates, prepare
 from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
@@ -16,8 +16,12 @@ from planner.trade.outlines.polygons import checked, polygon_from
 
 HAIR_IN = 0.002
 """Shapes that lie nearer than this are one drawn twice, or lie inside all the same."""
-SIMPLER_IN = 0.0005
+SIMPLER_IN = 0.001
 MOST_SHAPES = 200
+MOST_LINES = 300
+MOST_POINTS = 5_000
+"""Of all shapes together, once they are simplified."""
+A_DOT_IN = 0.02
 
 
 @dataclass(frozen=True)
@@ -56,13 +60,14 @@ def read_svg(data: bytes) -> Drawing:
     """
     safe = safe_svg(data)
     strokes = strokes_of(safe.text)
+    _check_count(strokes)
     rings = _without_twins([_ring(stroke) for stroke in strokes if stroke.is_closed])
     if not rings:
         raise OutlineError(_nothing_closed(strokes))
-    if len(rings) > MOST_SHAPES:
-        raise OutlineError(f"The drawing has more than {MOST_SHAPES} closed shapes; draw the outline and its pockets.")
+    if sum(get_num_coordinates(ring) for ring in rings) > MOST_POINTS:
+        raise OutlineError(f"The drawing has more than {MOST_POINTS} points where it bends; simplify its outline.")
     outer, *inner = sorted(rings, key=lambda ring: -ring.area)
-    lines = [LineString(stroke.points) for stroke in strokes if not stroke.is_closed]
+    lines = [LineString(stroke.points).simplify(SIMPLER_IN) for stroke in strokes if not stroke.is_closed]
     _check_inside(outer, inner, lines)
     left, low = outer.bounds[:2]
     return Drawing(
@@ -73,7 +78,19 @@ def read_svg(data: bytes) -> Drawing:
     )
 
 
+def _check_count(strokes: Sequence[Stroke]) -> None:
+    """Before anything is compared with everything. A shape may be drawn twice, filled and edged."""
+    closed = sum(stroke.is_closed for stroke in strokes)
+    if closed > 2 * MOST_SHAPES:
+        raise OutlineError(f"The drawing has more than {MOST_SHAPES} closed shapes; draw the outline and its pockets.")
+    if len(strokes) - closed > MOST_LINES:
+        raise OutlineError(f"The drawing has more than {MOST_LINES} open lines; carve fewer, or join them.")
+
+
 def _ring(stroke: Stroke) -> Polygon:
+    xs, ys = zip(*stroke.points, strict=True)
+    if max(xs) - min(xs) < A_DOT_IN and max(ys) - min(ys) < A_DOT_IN:
+        raise OutlineError("The drawing has a closed shape no larger than a dot in it; take that out.")
     polygon = polygon_from(stroke.points)
     simpler = polygon.simplify(SIMPLER_IN)
     return checked(simpler if isinstance(simpler, Polygon) and simpler.is_valid else polygon)

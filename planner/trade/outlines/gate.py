@@ -18,7 +18,7 @@ from planner.errors import OutlineError
 
 MOST_BYTES = 1_000_000
 MOST_ELEMENTS = 2_000
-MOST_NUMBERS = 50_000
+MOST_NUMBERS = 30_000
 DEEPEST = 32
 LARGEST = 1_000_000
 
@@ -32,7 +32,7 @@ WHAT_ELSE = {
     "image": "has a picture in it",
     "style": "has a style sheet in it",
     "foreignObject": "has a foreign object in it",
-    "text": "has text in it; turn letters into outlines",
+    "text": "has text in it: turn letters into outlines",
 }
 GEOMETRY = {"d", "points", "x", "y", "x1", "y1", "x2", "y2", "cx", "cy", "r", "rx", "ry", "width", "height"}
 KEPT = GEOMETRY | {"transform"}
@@ -40,9 +40,25 @@ KEPT = GEOMETRY | {"transform"}
 _NUMBER = re.compile(r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?")
 _NO_NUMBER = re.compile(r"nan|inf", re.IGNORECASE)
 _LENGTH = re.compile(r"\s*([-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?)\s*([a-z%]*)\s*", re.IGNORECASE)
-INCHES = {"in": 1.0, "mm": 1 / 25.4, "cm": 1 / 2.54, "pt": 1 / 72, "pc": 1 / 6, "px": 1 / 96, "": 1 / 96}
+INCHES = {
+    "in": 1.0,
+    "mm": 1 / 25.4,
+    "cm": 1 / 2.54,
+    "pt": 1 / 72,
+    "pc": 1 / 6,
+    "q": 1 / 101.6,
+    "px": 1 / 96,
+    "": 1 / 96,
+}
 """Inches in one unit. Source: SVG 1.1 (2011), 7.10; CSS Values and Units 3, 6.2: 96 px are an inch."""
-SAY_A_SIZE = {"in", "mm", "cm", "pt", "pc"}
+SAY_A_SIZE = {"in", "mm", "cm", "pt", "pc", "q"}
+
+_STYLED = re.compile(r"(?:^|;)\s*(d|x|y|cx|cy|r|rx|ry|width|height|transform)\s*:", re.IGNORECASE)
+_TYPE_UNIT = re.compile(r"\d\s*(em|ex|rem|ch|vw|vh|q)\b", re.IGNORECASE)
+_MOVES = re.compile(r"[\s,]*(?:(?:matrix|translate|scale|rotate|skewX|skewY)\s*\([^()a-df-z]*\)[\s,]*)*", re.IGNORECASE)
+_PATH = re.compile(r"\s*(?:[Mm][MmZzLlHhVvCcSsQqTtAa0-9eE+\-.,\s]*)?")
+_POINTS = re.compile(r"[0-9eE+\-.,\s]*")
+NEVER_NEGATIVE = ("width", "height", "r", "rx", "ry")
 
 
 class Safe(NamedTuple):
@@ -62,7 +78,7 @@ def safe_svg(data: bytes) -> Safe:
     frame, says_its_size = _frame(root)
     clean.attrib |= frame
     _copy(root, clean)
-    if not len(clean):
+    if not any(_local(each) in SHAPES for each in clean.iter()):
         raise OutlineError("The drawing has no shape in it.")
     return Safe(tostring(clean, encoding="unicode"), says_its_size)
 
@@ -96,6 +112,8 @@ def _check_everything(root: Element) -> None:
         if _local(element) == "svg" and depth:
             raise OutlineError("The drawing has another drawing in it; take the outline out of it.")
         _check_kind(element, is_silent=is_silent)
+        if not is_silent:
+            _check_words(element)
         numbers += _check_numbers(element)
         if numbers > MOST_NUMBERS:
             raise OutlineError(f"The drawing has more than {MOST_NUMBERS // 2} points; simplify its outline.")
@@ -114,12 +132,36 @@ def _walk(root: Element) -> Iterator[tuple[Element, int, bool]]:
 def _check_kind(element: Element, *, is_silent: bool) -> None:
     name = _local(element)
     if name in WHAT_ELSE:
-        raise OutlineError(f"The drawing {WHAT_ELSE[name]}; leave that out and keep the outline's path.")
+        raise OutlineError(f"The drawing {WHAT_ELSE[name]}; keep nothing but the outline's path.")
     if not is_silent and name not in SHAPES | FRAMES:
         raise OutlineError(f"The drawing has “{name[:20]}” in it, which says no outline; leave it out.")
     for attribute in element.attrib:
         if attribute.rpartition("}")[2].lower().startswith("on"):
             raise OutlineError(f"The drawing carries a script ({attribute[:20]}); save it as plain SVG.")
+
+
+def _check_words(element: Element) -> None:
+    """What readers of SVG take in different ways, or pass over in silence, is refused: nobody would see it missing."""
+    name = _local(element)
+    if styled := _STYLED.search(element.get("style", "")):
+        raise OutlineError(f"The drawing sizes a {name} in its style ({styled[1]}); save it as plain SVG.")
+    if name == "svg" and element.get("transform"):
+        raise OutlineError("The drawing is turned or scaled as a whole; do that to a group of its shapes.")
+    if not _MOVES.fullmatch(moves := element.get("transform", "")):
+        raise OutlineError(f"The {name} is moved by “{moves[:30]}”, which SVG doesn't know; draw it in place.")
+    if not _PATH.fullmatch(path := element.get("d", "")):
+        raise OutlineError(f"The drawing has a path that can't be read (“{path[:20]}”); draw it anew.")
+    points = element.get("points", "")
+    if not _POINTS.fullmatch(points) or len(_NUMBER.findall(points)) % 2:
+        raise OutlineError(f"The {name}'s points are not pairs of numbers (“{points[:20]}”); draw it anew.")
+    for key in GEOMETRY - {"d", "points"}:
+        said = element.get(key, "").strip()
+        if _TYPE_UNIT.search(said) and not (name == "svg" and _length(said)):
+            raise OutlineError(f"The {name} has a {key} of {said[:20]}, a unit of type or window; use in or mm.")
+        if said.startswith("-") and key in NEVER_NEGATIVE:
+            raise OutlineError(f"The {name} has a {key} of {said[:20]}, less than 0; draw it anew.")
+        if said.endswith("%") and key in {"r", "rx", "ry"}:
+            raise OutlineError(f"The {name} has a {key} of {said[:20]}; give it as a length.")
 
 
 def _check_numbers(element: Element) -> int:
@@ -163,8 +205,9 @@ def _frame(root: Element) -> tuple[dict[str, str], bool]:
 def _aspect(root: Element) -> str:
     """As the drawing says it, if it says it in the standard's words. Source: SVG 1.1, 7.8."""
     said = root.get("preserveAspectRatio", "")
-    known = re.fullmatch(r"(none|x(Min|Mid|Max)Y(Min|Mid|Max))(\s+(meet|slice))?", said.strip())
-    return said.strip() if known else "xMidYMid meet"
+    said = said.strip().removeprefix("defer").strip()
+    known = re.fullmatch(r"(none|x(Min|Mid|Max)Y(Min|Mid|Max))(\s+(meet|slice))?", said)
+    return said if known else "xMidYMid meet"
 
 
 def _length(text: str | None) -> tuple[float, str] | None:
@@ -183,19 +226,44 @@ def _view_box(root: Element) -> tuple[float, float, float, float] | None:
     return numbers[0], numbers[1], numbers[2], numbers[3]
 
 
-def _copy(source: Element, target: Element) -> None:
-    """Shapes and groups with their geometry alone. The depth was checked, so recursion is shallow."""
+def _copy(source: Element, target: Element, shown: bool = True, painted: bool = True) -> None:
+    """Shapes and groups with their geometry alone. The depth was checked, so recursion is shallow.
+
+    What is hidden (visibility, inherited and taken back by a child) or painted neither inside nor along its edge is
+    left out as what is not displayed is: nobody sees it.
+    """
     for child in source:
         name = _local(child)
         if not child.tag.startswith(SVG) or name not in SHAPES | {"g"} or not _is_drawn(child):
             continue
-        kept = {key: value for key, value in child.attrib.items() if key in KEPT}
-        _copy(child, SubElement(target, name, kept))
+        visibility = _said(child, "visibility")
+        is_shown = shown if visibility in {"", "inherit"} else visibility == "visible"
+        fill, stroke = _said(child, "fill"), _said(child, "stroke")
+        is_painted = (painted or bool({fill, stroke} - {"", "inherit", "none"})) and not fill == stroke == "none"
+        if name == "g":
+            inner = SubElement(target, name, _geometry(child))
+            _copy(child, inner, is_shown, is_painted)
+        elif is_shown and is_painted:
+            SubElement(target, name, _geometry(child))
+
+
+def _geometry(element: Element) -> dict[str, str]:
+    return {key: value for key, value in element.attrib.items() if key in KEPT}
 
 
 def _is_drawn(element: Element) -> bool:
-    style = element.get("style", "").replace(" ", "").lower()
-    return element.get("display") != "none" and "display:none" not in style
+    """Not where it, and with it all inside it, is left out or seen through."""
+    opacity = _said(element, "opacity")
+    return _said(element, "display") != "none" and not (opacity and opacity.rstrip("%").strip("0.") == "")
+
+
+def _said(element: Element, name: str) -> str:
+    """A property, its style before its attribute."""
+    for each in element.get("style", "").split(";"):
+        key, _, value = each.partition(":")
+        if key.strip().lower() == name:
+            return value.partition("!")[0].strip().lower()
+    return element.get(name, "").strip().lower()
 
 
 def _local(element: Element) -> str:

@@ -15,6 +15,7 @@ LEAST_IN2 = 1 / 25.4**2
 """1 mm²."""
 MOST_IN2 = 4_000_000 / 25.4**2
 """4 m²."""
+MOST_TOLD_FEET = 1e6
 CLOSE_IN = 1e-9
 
 
@@ -36,13 +37,16 @@ def polygon_from(points: Sequence[Sequence[float]], what: str = "outline") -> Po
 def checked(polygon: Polygon, what: str = "outline") -> Polygon:
     """The polygon, counter-clockwise, if it has one inside of a sensible size; else OutlineError says why not."""
     if not polygon.is_valid:
-        raise OutlineError(f"The {what} {_fault(explain_validity(polygon))}; draw it so that no edge meets another.")
+        corner = polygon.bounds[:2]
+        raise OutlineError(
+            f"The {what} {_fault(explain_validity(polygon), corner)}; draw it so that no edge meets another."
+        )
     if polygon.area < LEAST_IN2:
         raise OutlineError(f"The {what} has next to no inside ({polygon.area:.2g} square inches); draw it larger.")
     if polygon.area > MOST_IN2:
-        raise OutlineError(
-            f"The {what} has {polygon.area / 144:.0f} square feet, more than 43; check the units it is drawn in."
-        )
+        feet = polygon.area / 144
+        large = f"{feet:,.0f} square feet, more than 43" if feet < MOST_TOLD_FEET else "far more than 43 square feet"
+        raise OutlineError(f"The {what} has {large}; check the units it is drawn in.")
     return shapely_polygon.orient(polygon)
 
 
@@ -57,12 +61,13 @@ def _apart(points: list[tuple[float, float]]) -> list[tuple[float, float]]:
     return kept
 
 
-def _fault(explained: str) -> str:
-    """“Self-intersection[1.5 2]” as a person says it."""
+def _fault(explained: str, corner: Sequence[float]) -> str:
+    """“Self-intersection[1.5 2]” as a person says it, from the lower left corner of its box."""
     kind, _, place = explained.partition("[")
     x, _, y = place.rstrip("]").partition(" ")
     words = "crosses or touches itself" if "ntersection" in kind else "has no clear inside"
     try:
-        return f"{words} near {float(x):.2f}, {float(y):.2f} in"
+        right, up = float(x) - corner[0], float(y) - corner[1]
     except ValueError:
         return words
+    return f"{words} {right:.2f} in from its left and {up:.2f} in from its lower edge"

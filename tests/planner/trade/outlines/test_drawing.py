@@ -104,17 +104,35 @@ REFUSED = {
     "giant numbers": (svg('<rect width="1e9" height="4"/>'), "larger than any workshop"),
     "endless numbers": (svg('<rect width="1e400" height="4"/>'), "larger than any workshop"),
     "no numbers": (svg('<rect width="nan" height="4"/>'), "a number that is none"),
-    "too many points": (svg('<path d="M0 0' + " 1 1" * 60_000 + '"/>'), "more than 25000 points"),
+    "too many points": (svg('<path d="M0 0' + " 1 1" * 60_000 + '"/>'), "more than 15000 points"),
     "too many elements": (svg("<g/>" * 3_000), "more than 2000 elements"),
     "nested too deep": (svg("<g>" * 50 + TRAY + "</g>" * 50), "nested more than 32 deep"),
     "nested a hundred thousand deep": (svg("<g>" * 100_000 + "</g>" * 100_000), "nested more than"),
     "nothing": (svg("<g/>"), "no shape in it"),
     "an open path": (svg('<path d="M0 0 L4 0 L4 3 L0 3"/>'), "not closed: its ends are 3.00 in apart"),
-    "a crossing": (svg('<path d="M0 0 L4 4 L4 0 L0 4 Z"/>'), "crosses or touches itself near"),
+    "a crossing": (
+        svg('<path d="M0 0 L4 4 L4 0 L0 4 Z"/>'),
+        "crosses or touches itself 2.00 in from its left and 2.00 in from its lower",
+    ),
     "two shapes": (svg('<circle cx="1" cy="1" r="1"/><circle cx="5" cy="1" r="1"/>'), "side by side"),
     "shapes that cross": (svg('<circle cx="2" cy="2" r="2"/><circle cx="4" cy="2" r="1.5"/>'), "cross each other"),
     "a line that runs out": (svg('<rect width="4" height="4"/><path d="M1 1 L7 1"/>'), "runs out of the outline"),
-    "next to nothing": (svg('<rect width="0.001" height="0.001"/>'), "next to no inside"),
+    "next to nothing": (svg('<rect width="0.001" height="0.001"/>'), "no larger than a dot"),
+    "a sliver": (svg('<rect width="2" height="0.0001"/>'), "next to no inside"),
+    "a size in a style": (svg('<rect style="width:50px;height:30px"/>'), "in its style (width)"),
+    "a move in a style": (svg(f'<g style="transform:scale(2)">{TRAY}</g>'), "in its style (transform)"),
+    "scaled as a whole": (svg(TRAY, 'width="8in" height="4in" viewBox="0 0 8 4" transform="scale(2)"'), "as a whole"),
+    "an unknown move": (svg('<rect width="4" height="4" transform="rotat(45)"/>'), "“rotat(45)”"),
+    "a path of words": (svg('<rect width="4" height="4"/><path d="from here"/>'), "a path that can't be read"),
+    "points that are no pairs": (svg('<rect width="4" height="4"/><polygon points="1 1 2"/>'), "not pairs of numbers"),
+    "a width below 0": (svg('<rect width="4" height="4"/><rect width="-2" height="1"/>'), "less than 0"),
+    "a radius in per cent": (svg('<circle cx="2" cy="2" r="10%"/>'), "give it as a length"),
+    "a size in ems": (svg('<rect width="5em" height="4"/>'), "a unit of type or window"),
+    "very many lines": (
+        svg('<rect width="4" height="4"/>' + '<path d="M1 1 L2 1"/>' * 400),
+        "more than 300 open lines",
+    ),
+    "giant": (svg(f'<g transform="scale(999999)"><g transform="scale(999999)">{TRAY}</g></g>'), "far more than 43"),
     "a field": (svg('<rect width="900" height="900"/>'), "check the units"),
     "no width": (svg(TRAY, 'width="0" height="4"'), "0 wide or high"),
     "a broken path": (svg('<path d="M0 0 Q"/>'), ""),
@@ -151,3 +169,29 @@ def test_whatever_is_drawn_it_has_an_inside_or_a_reason(points):
 def test_no_path_data_break_the_reader(d):
     outline, reason = outline_or_reason(svg(f'<path d="{d}"/>'))
     assert reason or outline.area > 0
+
+
+@pytest.mark.parametrize(
+    "unseen",
+    [
+        '<rect width="8" height="4" visibility="hidden"/>',
+        '<rect width="8" height="4" style="visibility: hidden"/>',
+        '<g visibility="hidden"><rect width="8" height="4"/></g>',
+        '<rect width="8" height="4" opacity="0"/>',
+        '<g opacity="0.0"><rect width="8" height="4"/></g>',
+        '<rect width="8" height="4" fill="none" stroke="none"/>',
+        '<g fill="none"><rect width="8" height="4" style="fill:none;stroke:none"/></g>',
+    ],
+)
+def test_what_nobody_sees_is_not_the_outline(unseen):
+    drawing = read_svg(svg(unseen + '<circle cx="2" cy="2" r="1"/>'))
+    assert (drawing.length_in, drawing.pockets) == (pytest.approx(2, abs=0.01), ())
+
+
+def test_what_is_shown_again_inside_what_is_hidden_is_seen():
+    hidden = '<g visibility="hidden"><rect width="8" height="4"/><circle cx="2" cy="2" r="1" visibility="visible"/></g>'
+    assert read_svg(svg(hidden)).length_in == pytest.approx(2, abs=0.01)
+
+
+def test_a_shape_with_an_edge_alone_is_seen():
+    assert read_svg(svg('<g fill="none" stroke="black"><rect width="4" height="2"/></g>')).length_in == 4
