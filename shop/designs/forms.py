@@ -11,6 +11,8 @@ from django.forms import inlineformset_factory
 from shop.designs.models import Design, Detail, Pass
 from shop.lengths import LengthInput
 
+MOST_ROWS = 30
+"""Passes of a design, and its details."""
 LONGEST_IN = 10 * 12
 LARGEST_FILE = 1_000_000
 SIDES, FEWEST_SIDES, MOST_SIDES = 6, 3, 24
@@ -147,8 +149,9 @@ class DetailForm(forms.ModelForm):
         return said
 
 
-PassFormSet = inlineformset_factory(Design, Pass, form=PassForm, extra=1, can_delete=True, can_order=False)
-DetailFormSet = inlineformset_factory(Design, Detail, form=DetailForm, extra=1, can_delete=True, can_order=False)
+_ROWS = {"extra": 1, "can_delete": True, "can_order": False, "max_num": MOST_ROWS, "absolute_max": MOST_ROWS + 1}
+PassFormSet = inlineformset_factory(Design, Pass, form=PassForm, validate_max=True, **_ROWS)
+DetailFormSet = inlineformset_factory(Design, Detail, form=DetailForm, validate_max=True, **_ROWS)
 
 
 class DrawingForm(forms.Form):

@@ -97,10 +97,13 @@ def outline(request: HtmxRequest, pk: int) -> HttpResponse:
     return _check(request, design, read, size, says_its_size=drawing.says_its_size)
 
 
-@require_POST
+@require_http_methods(["GET", "HEAD", "POST"])
 @owner_only
 def keep_outline(request: HtmxRequest, pk: int) -> HttpResponse:
+    """Keep what was looked at; who comes back to this address begins with the file."""
     design = get_object_or_404(Design, pk=pk)
+    if request.method != "POST":
+        return redirect("designs:outline", pk)
     try:
         read = services.Read.unsealed(request.POST.get("drawing", ""))
     except signing.BadSignature:

@@ -358,3 +358,15 @@ def test_what_no_design_can_be_is_told_in_plain_words(owner, page, change, said)
     assert page.status_code == 422
     assert said in page.content.decode()
     assert "Constraint" not in page.content.decode()
+
+
+def test_a_form_of_very_many_rows_is_refused_at_once(owner):
+    design = make_tray()
+    page = owner.post(f"/designs/{design.pk}/work/", work_form(design) | {"pass-TOTAL_FORMS": 99_999})
+    assert page.status_code == 422
+    assert len(page.content) < 500_000
+
+
+def test_who_comes_back_to_an_outline_begins_with_the_file(owner):
+    design = make_tray()
+    assert owner.get(f"/designs/{design.pk}/outline/keep/").url == f"/designs/{design.pk}/outline/"
