@@ -13,6 +13,7 @@ class WoodPlan(models.Model):
     until = models.DateTimeField(help_text="for pieces whose wood is begun before then")
     pieces = models.JSONField(default=list, help_text="for which pieces")
     document = models.JSONField()
+    made_from = models.CharField(max_length=64, blank=True, help_text="boards and figures as they were")
 
     class Meta:
         ordering = ["-pk"]
@@ -24,6 +25,6 @@ class WoodPlan(models.Model):
     def latest(cls) -> WoodPlan | None:
         return cls.objects.first()
 
-    def is_for(self, pieces: list[int]) -> bool:
-        """No piece has come or gone since it was worked out."""
-        return sorted(self.pieces) == sorted(pieces)
+    def is_for(self, pieces: list[int], made_from: str) -> bool:
+        """No piece or board has come or gone since it was worked out, and no figure or glue changed."""
+        return sorted(self.pieces) == sorted(pieces) and self.made_from == made_from

@@ -8,7 +8,7 @@ from typing import Any
 from planner import NM_PER_INCH, PanelWanted, RipAllowances, RipPlan, StockBoard, moisture_findings, rip_plan
 from shop.figures.models import Figures
 from shop.pictures import SCALE
-from shop.stock.models import Board
+from shop.stock.models import Board, Glue
 from shop.wood.air import shop_air
 from shop.wood.wanted import Wanted
 from shop.words import inches
@@ -80,6 +80,7 @@ def _allowances(figures: Figures) -> RipAllowances:
         planing_in=figures.planing_nm / NM_PER_INCH,
         trim_in=figures.panel_trim_nm / NM_PER_INCH,
         widest_strip_in=figures.ripped_above_nm / NM_PER_INCH,
+        spread_g_m2=float((Glue.objects.filter(in_use=True).first() or Glue()).grams_per_m2),
     )
 
 

@@ -21,7 +21,7 @@ from shop.wood.finishes import finish_needs
 from shop.wood.gluing import gluing_words
 from shop.wood.holding import hold_downs
 from shop.wood.models import WoodPlan
-from shop.wood.services import work_out
+from shop.wood.services import made_from, work_out
 from shop.wood.wanted import wanted_until
 
 DAYS_CHOICES = (3, 7, 14, 28)
@@ -43,7 +43,7 @@ def wood(request: HtmxRequest) -> HttpResponse:
         "wanted": wanted,
         "pieces": len(pieces),
         "known": known,
-        "is_fresh": known is not None and known.is_for(pieces),
+        "is_fresh": known is not None and known.is_for(pieces, made_from()),
         "moisture": moisture(figures),
         "movement_form": movement,
         "movement": movement.movement(),

@@ -6,6 +6,7 @@ from dataclasses import dataclass, fields
 from math import isfinite
 
 from planner.errors import PlannerError
+from planner.trade.glue import SPREAD_G_M2
 from planner.trade.lumber import true_board_feet
 
 
@@ -76,6 +77,8 @@ class RipAllowances:
     narrowest_strip_in: float = 1.5
     keep_length_in: float = 12.0
     """An offcut at least so long, and as wide as the narrowest strip, goes back on the rack and is no waste."""
+    spread_g_m2: float = SPREAD_G_M2
+    """Grams of glue on both faces of a joint together; the glue's label comes first."""
 
     def __post_init__(self) -> None:
         for each in fields(self):

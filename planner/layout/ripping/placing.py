@@ -38,7 +38,7 @@ def placed(
 ) -> tuple[list[BoardCut], list[PanelGlued]]:
     """The boards opened and the panels made. Of strips alike, a panel takes those that are nearest in moisture."""
     opened = _opened(boards, asked, answer)
-    panels = _panels(asked, answer, opened)
+    panels = _panels(asked, answer, opened, allowances)
     cuts = [_board_cut(each, asked, allowances) for each in opened]
     return [cut for cut in cuts if cut.sections], panels
 
@@ -73,7 +73,7 @@ def _sawn(pattern: Pattern, board: tuple[StockBoard, int], asked: Asked) -> tupl
     return tuple(sections)
 
 
-def _panels(asked: Asked, answer: Answer, opened: Sequence[Opened]) -> list[PanelGlued]:
+def _panels(asked: Asked, answer: Answer, opened: Sequence[Opened], allowances: RipAllowances) -> list[PanelGlued]:
     there: dict[int, deque[Sawn]] = defaultdict(deque)
     every = [strip for each in opened for section in each.sections for strip in section]
     for strip in sorted(every, key=lambda each: (*_moisture(each.board[0]), each.board[0].id, each.board[1])):
@@ -87,7 +87,7 @@ def _panels(asked: Asked, answer: Answer, opened: Sequence[Opened]) -> list[Pane
                 strips = [there[item].popleft() for item in _items(asked, want, way)]
                 for strip in strips:
                     strip.panel = panel, number
-                found.append(_glued(panel, number, strips, asked.ways[want][way]))
+                found.append(_glued((panel, number), strips, asked.ways[want][way], allowances))
     return found
 
 
@@ -98,7 +98,11 @@ def _items(asked: Asked, want: int, way: int) -> list[int]:
     return [item for item in by_width for _ in range(counts[item])]
 
 
-def _glued(panel: PanelWanted, number: int, sawn: Sequence[Sawn], widths: Sequence[int]) -> PanelGlued:
+def _glued(
+    which: tuple[PanelWanted, int], sawn: Sequence[Sawn], widths: Sequence[int], allowances: RipAllowances
+) -> PanelGlued:
+    """Joints are as long and thick as strips are when they are glued: before trimming and planing."""
+    panel, number = which
     turns = [Rings.BARK_UP, Rings.BARK_DOWN]
     strips = tuple(
         GluedStrip(
@@ -109,7 +113,9 @@ def _glued(panel: PanelWanted, number: int, sawn: Sequence[Sawn], widths: Sequen
     joints = len(strips) - 1
     outermost = min(strips[0].width_in, strips[-1].width_in)
     clamps = clamps_for_panel(panel.length_in, outermost) if joints else 0
-    return PanelGlued(panel.id, number, strips, clamps, glue_grams(panel.length_in, panel.thickness_in, joints))
+    joint = panel.length_in + allowances.trim_in, panel.thickness_in + allowances.planing_in
+    grams = glue_grams(*joint, joints, spread_g_m2=allowances.spread_g_m2)
+    return PanelGlued(panel.id, number, strips, clamps, grams)
 
 
 def _board_cut(opened: Opened, asked: Asked, allowances: RipAllowances) -> BoardCut:

@@ -11,6 +11,7 @@ from planner import PlannerError
 from shop.figures.models import Figures
 from shop.plans.models import Plan
 from shop.stations.models import Workshop
+from shop.stock.models import Board
 from shop.wood.models import WoodPlan
 from shop.wood.services import work_out
 from shop.wood.wanted import wanted_until
@@ -80,7 +81,17 @@ def test_wood_worked_out_for_other_pieces_says_so(owner, planned):
     work_out(wanted(), now() + timedelta(days=7))
     line = make_line(design=make_design(), species=planned)
     make_planned(Plan.objects.in_force(), make_step(make_piece(line), stage="cut"), now() + timedelta(days=1))
-    assert "for other pieces than now" in owner.get("/wood/").content.decode()
+    assert "for other pieces, boards or figures than now" in owner.get("/wood/").content.decode()
+
+
+@pytest.mark.parametrize("change", [lambda: Board.objects.all().delete(), lambda: Figures.objects.update(kerf_nm=INCH)])
+def test_wood_worked_out_from_other_boards_or_figures_says_so(owner, planned, change):
+    make_board(planned)
+    Figures.get()
+    work_out(wanted(), now() + timedelta(days=7))
+    assert "or figures than now" not in owner.get("/wood/").content.decode()
+    change()
+    assert "or figures than now" in owner.get("/wood/").content.decode()
 
 
 def test_what_can_not_be_worked_out_leaves_what_was(planned):
