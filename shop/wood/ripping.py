@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from typing import Any
 
@@ -118,11 +119,11 @@ def _drawn(cut: Any, boards: dict[str, Board], letters: dict[str, str], shop_per
 
 def _words(cut: Any) -> str:
     """How to saw it, from one end: sections and the strips ripped from each."""
-    said = []
+    said: Counter[str] = Counter()
     for section in cut.sections:
         widths = ", ".join(_inches(strip.width_in) for strip in section.strips)
-        said.append(f"{_inches(section.length_in)} long, ripped to {widths}")
-    return "; ".join(said)
+        said[f"{_inches(section.length_in)} in long, ripped to {widths}"] += 1
+    return "; ".join(f"{times} × {cuts}" if times > 1 else cuts for cuts, times in said.items())
 
 
 def _glued(found: RipPlan, names: dict[str, str], letters: dict[str, str]) -> list[dict[str, Any]]:
