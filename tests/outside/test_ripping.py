@@ -159,3 +159,74 @@ def test_a_small_rip_plan_opens_as_few_boards_as_the_best(seed):
     plan = rip_plan([StockBoard("b", 50, 8, 1, "ash", quantity=9)], panels, allowances)
     assert plan.is_proved
     assert plan.boards_opened == fewest_boards(pieces, (200, 32), plan.boards_opened, 1)
+
+
+def least_wood(boards, panels, allowances, board_is_worth):
+    """Glued panels as one plain model: each place along a board is a section of some length, each gives each panel some
+    strips and some width. Thousandths of a board foot of the cheapest plan, in whole sixteenths of an inch."""
+    from ortools.sat.python import cp_model
+
+    unit = 1 / 16
+    kerf, jointed = round(allowances.kerf_in / unit), round(2 * allowances.jointing_in / unit)
+    narrowest, widest = round(allowances.narrowest_strip_in / unit), round(allowances.widest_strip_in / unit)
+    lengths = sorted({panel.length_in + allowances.trim_in for panel in panels})
+    model, cost, wide = cp_model.CpModel(), 0, [[] for _ in panels]
+    for board in boards:
+        width, is_open, before, along = round(board.width_in / unit), model.new_bool_var(""), None, 0
+        for _ in range(int(board.length_in // lengths[0])):
+            sizes = [model.new_bool_var("") for _ in lengths]
+            which = sum((number + 1) * size for number, size in enumerate(sizes))
+            model.add_at_most_one(sizes)
+            if before is not None:
+                model.add(which <= before)
+            before = which
+            along += sum(
+                round((each + allowances.kerf_in) / unit) * size for each, size in zip(lengths, sizes, strict=True)
+            )
+            taken = 0
+            for row, panel in zip(wide, panels, strict=True):
+                strips, inches = model.new_int_var(0, 3, ""), model.new_int_var(0, width, "")
+                fit = [
+                    size
+                    for each, size in zip(lengths, sizes, strict=True)
+                    if each >= panel.length_in + allowances.trim_in
+                ]
+                model.add(strips <= 3 * sum(fit))
+                model.add(inches >= narrowest * strips)
+                model.add(inches <= min(widest, width - jointed) * strips)
+                taken += inches + (kerf + jointed) * strips
+                row.append(inches)
+            model.add(taken <= width + kerf)
+        model.add(along <= round((board.length_in + allowances.kerf_in) / unit) * is_open)
+        cost += round((board.board_feet + board_is_worth) * 1000) * is_open
+    for row, panel in zip(wide, panels, strict=True):
+        model.add(sum(row) == round(panel.width_in / unit))
+    model.minimize(cost)
+    solver = cp_model.CpSolver()
+    solver.parameters.max_time_in_seconds = 60
+    solver.parameters.num_workers = 8
+    assert solver.solve(model) == cp_model.OPTIMAL
+    return round(solver.objective_value)
+
+
+def seeded_panels(seed, most):
+    """Boards of all sizes and panels in some lengths, in quarter inches."""
+    rng = Random(seed)  # noqa: S311
+    boards = [
+        StockBoard(f"b{n}", rng.choice([48, 72, 84, 96]), rng.randint(16, 40) / 4, 1, "ash") for n in range(2 + most)
+    ]
+    panels = [
+        PanelWanted(f"p{n}", rng.choice([14, 16, 20, 24]), rng.randint(32, 64) / 4, 0.75, "ash") for n in range(most)
+    ]
+    return boards, panels
+
+
+@pytest.mark.source("one plain model of boards, sections and panels, proved by CP-SAT (written in the test)")
+@pytest.mark.parametrize("seed", range(6))
+def test_panels_of_strips_of_any_widths_take_as_little_wood_as_the_best(seed):
+    boards, panels = seeded_panels(seed, 4)
+    plan = rip_plan(boards, panels)
+    assert plan.is_proved
+    assert round(plan.cost_board_feet * 1000) == pytest.approx(
+        least_wood(boards, panels, RipAllowances(), 0.5), abs=len(boards)
+    )

@@ -19,8 +19,8 @@ from planner.trade.lumber import WASTE_FRACTION, FinishedPart, to_buy
 BOARD_IS_WORTH_BOARD_FEET = 0.5
 """So much wood may be wasted to leave one board more on the rack. Common practice, no source."""
 SHARE_FOR_ANY_WIDTHS = 0.75
-SECONDS_FOR_NICER = 4.0
-"""Where a plan is proved already, for one as cheap with equal strips, which match better in moisture."""
+MOST_PANELS_FOR_NICER, SECONDS_FOR_NICER = 16, 4.0
+"""Where a plan is found already, for one as cheap with equal strips, which match better in moisture."""
 
 
 def rip_plan(
@@ -85,14 +85,16 @@ def _of_species(
     """The better of two plans: with strips of any widths, or of some widths chosen from all that boards allow."""
     deadline = Deadline(seconds)
     free = freely(boards, panels, allowances, board_is_worth, deadline.share(SHARE_FOR_ANY_WIDTHS))
-    question = asked(boards, panels, allowances, board_is_worth)
-    answer = answered(question.question, deadline.left() if free.is_open else min(deadline.left(), SECONDS_FOR_NICER))
-    bound, is_proved = answer.bound * question.unit, answer.is_proved
-    found = question, answer
-    if free.found and (answer.short or free.cost < answer.cost * question.unit):
-        found, bound, is_proved = free.found, free.bound, free.cost <= free.bound
-    elif free.bound and not answer.short and not all(panel.strips for panel in panels):
-        bound, is_proved = free.bound, answer.cost * question.unit <= free.bound
+    found, bound, is_proved = free.found, free.bound, not free.is_open
+    if found is None or sum(panel.quantity for panel in panels) <= MOST_PANELS_FOR_NICER:
+        question = asked(boards, panels, allowances, board_is_worth)
+        left = deadline.left() if free.is_open else min(deadline.left(), SECONDS_FOR_NICER)
+        answer = answered(question.question, left)
+        cost = answer.cost * question.unit
+        if found is None or (not answer.short and cost <= free.cost):
+            found, bound, is_proved = (question, answer), answer.bound * question.unit, answer.is_proved
+            if free.bound and not answer.short and not all(panel.strips for panel in panels):
+                bound, is_proved = free.bound, cost <= free.bound
     return _planned(boards, panels, allowances, found, (bound, board_is_worth), is_proved=is_proved)
 
 
