@@ -18,7 +18,8 @@ from planner.trade.lumber import WASTE_FRACTION, FinishedPart, to_buy
 
 BOARD_IS_WORTH_BOARD_FEET = 0.5
 """So much wood may be wasted to leave one board more on the rack. Common practice, no source."""
-SHARE_FOR_ANY_WIDTHS = 0.75
+SHARES_FOR_ANY_WIDTHS = (0.9, 0.75)
+"""Of the time, where panels are many and where they are few."""
 MOST_PANELS_FOR_NICER, SECONDS_FOR_NICER = 16, 4.0
 """Where a plan is found already, for one as cheap with equal strips, which match better in moisture."""
 
@@ -84,9 +85,10 @@ def _of_species(
 ) -> RipPlan:
     """The better of two plans: with strips of any widths, or of some widths chosen from all that boards allow."""
     deadline = Deadline(seconds)
-    free = freely(boards, panels, allowances, board_is_worth, deadline.share(SHARE_FOR_ANY_WIDTHS))
+    is_few = sum(panel.quantity for panel in panels) <= MOST_PANELS_FOR_NICER
+    free = freely(boards, panels, allowances, board_is_worth, deadline.share(SHARES_FOR_ANY_WIDTHS[is_few]))
     found, bound, is_proved = free.found, free.bound, not free.is_open
-    if found is None or sum(panel.quantity for panel in panels) <= MOST_PANELS_FOR_NICER:
+    if found is None or is_few:
         question = asked(boards, panels, allowances, board_is_worth)
         left = deadline.left() if free.is_open else min(deadline.left(), SECONDS_FOR_NICER)
         answer = answered(question.question, left)
