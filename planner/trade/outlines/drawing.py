@@ -61,13 +61,16 @@ def read_svg(data: bytes) -> Drawing:
     safe = safe_svg(data)
     strokes = strokes_of(safe.text)
     _check_count(strokes)
-    rings = _without_twins([_ring(stroke) for stroke in strokes if stroke.is_closed])
-    if not rings:
+    drawn = [_ring(stroke) for stroke in strokes if stroke.is_closed]
+    if not drawn:
         raise OutlineError(_nothing_closed(strokes))
-    if sum(get_num_coordinates(ring) for ring in rings) > MOST_POINTS:
-        raise OutlineError(f"The drawing has more than {MOST_POINTS} points where it bends; simplify its outline.")
-    outer, *inner = sorted(rings, key=lambda ring: -ring.area)
     lines = [LineString(stroke.points).simplify(SIMPLER_IN) for stroke in strokes if not stroke.is_closed]
+    if sum(map(get_num_coordinates, drawn)) > 2 * MOST_POINTS or sum(map(get_num_coordinates, lines)) > MOST_POINTS:
+        raise OutlineError(_too_many_points())
+    rings = _without_twins(drawn)
+    if sum(map(get_num_coordinates, rings)) > MOST_POINTS:
+        raise OutlineError(_too_many_points())
+    outer, *inner = sorted(rings, key=lambda ring: -ring.area)
     _check_inside(outer, inner, lines)
     left, low = outer.bounds[:2]
     return Drawing(
@@ -91,9 +94,9 @@ def _ring(stroke: Stroke) -> Polygon:
     xs, ys = zip(*stroke.points, strict=True)
     if max(xs) - min(xs) < A_DOT_IN and max(ys) - min(ys) < A_DOT_IN:
         raise OutlineError("The drawing has a closed shape no larger than a dot in it; take that out.")
-    polygon = polygon_from(stroke.points)
+    polygon = polygon_from(stroke.points, "shape")
     simpler = polygon.simplify(SIMPLER_IN)
-    return checked(simpler if isinstance(simpler, Polygon) and simpler.is_valid else polygon)
+    return checked(simpler if isinstance(simpler, Polygon) and simpler.is_valid else polygon, "shape")
 
 
 def _without_twins(rings: Sequence[Polygon]) -> list[Polygon]:
@@ -144,6 +147,10 @@ def _pockets(inner: Sequence[Polygon]) -> list[Polygon]:
 def _moved(shape: Polygon, left: float, low: float) -> Polygon:
     moved: BaseGeometry = translate(shape, -left, -low)
     return Polygon(moved.exterior, moved.interiors) if isinstance(moved, Polygon) else shape
+
+
+def _too_many_points() -> str:
+    return f"The drawing has more than {MOST_POINTS} points where it bends; simplify its outline."
 
 
 def _nothing_closed(strokes: Sequence[Stroke]) -> str:

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from io import StringIO
 from math import acos, ceil, hypot, pi, sqrt
 from typing import Any, NamedTuple
 
-from svgelements import SVG, Arc, Close, Line, Move, Path, Shape
+from svgelements import SVG, Arc, Close, Linear, Move, Path, Shape
 
 from planner.errors import OutlineError
+from planner.trade.outlines.gate import MOST_STROKES
 
 PX_PER_INCH = 96
 CHORD_ERROR_PX = 0.001 * PX_PER_INCH
@@ -27,18 +28,33 @@ class Stroke(NamedTuple):
 
 
 def strokes_of(svg_text: str) -> tuple[Stroke, ...]:
-    """Every stroke of a drawing that came through the gate. Raises OutlineError where a path can't be read."""
+    """Every stroke of a drawing that came through the gate.
+
+    Raises OutlineError where a path can't be read, and for more strokes or points than an outline needs, before any
+    point is made.
+    """
     try:
         drawing = SVG.parse(StringIO(svg_text), ppi=PX_PER_INCH, reify=True)
-        shapes = [abs(Path(shape)) for shape in drawing.elements() if isinstance(shape, Shape)]
-        strokes = tuple(stroke for path in shapes for stroke in _strokes(path))
+        paths = [abs(Path(shape)) for shape in drawing.elements() if isinstance(shape, Shape)]
+        _check_count(paths)
+        return tuple(stroke for path in paths for stroke in _strokes(path))
     except OutlineError:
         raise
     except (ValueError, TypeError, IndexError, AttributeError, ZeroDivisionError, OverflowError) as error:
         raise OutlineError("The drawing has a path that makes no sense; draw the outline anew.") from error
-    if sum(len(stroke.points) for stroke in strokes) > MOST_POINTS:
-        raise OutlineError(f"The drawing has more than {MOST_POINTS} points; simplify its outline.")
-    return strokes
+
+
+def _check_count(paths: Sequence[Path]) -> None:
+    strokes = points = 0
+    for path in paths:
+        strokes += sum(isinstance(segment, Move) for segment in path)
+        if strokes > MOST_STROKES:
+            raise OutlineError(
+                f"The drawing has more than {MOST_STROKES} shapes and lines; keep the outline and a few."
+            )
+        points += sum(_chords(segment) for segment in path)
+        if points > MOST_POINTS:
+            raise OutlineError(f"The drawing has more than {MOST_POINTS} points; simplify its outline.")
 
 
 def _strokes(path: Path) -> Iterator[Stroke]:
@@ -52,8 +68,6 @@ def _strokes(path: Path) -> Iterator[Stroke]:
             is_closed = True
         else:
             points += _flattened(segment)
-            if len(points) > MOST_POINTS:
-                raise OutlineError(f"The drawing has more than {MOST_POINTS} points; simplify its outline.")
     yield from _stroke(points, is_closed)
 
 
@@ -66,14 +80,17 @@ def _stroke(points: list[tuple[float, float]], is_closed: bool) -> Iterator[Stro
 
 
 def _flattened(segment: Any) -> list[tuple[float, float]]:
-    if isinstance(segment, Line):
-        return [_xy(segment.end)]
-    chords = min(MOST_CHORDS, max(2, _chords(segment)))
+    chords = _chords(segment)
     return [_xy(segment.point(n / chords)) for n in range(1, chords)] + [_xy(segment.end)]
 
 
 def _chords(segment: Any) -> int:
-    """As many as keep every chord near its curve: by the arc's larger radius, or a Bézier's second differences."""
+    """As many as keep every chord near its curve, 1 for what is straight."""
+    return 1 if isinstance(segment, Linear | Move) else min(MOST_CHORDS, max(2, _chords_of_a_curve(segment)))
+
+
+def _chords_of_a_curve(segment: Any) -> int:
+    """By an arc's larger radius, or by a Bézier's second differences."""
     if isinstance(segment, Arc):
         radius = max(abs(segment.rx), abs(segment.ry), CHORD_ERROR_PX)
         step = 2 * acos(max(-1.0, 1 - CHORD_ERROR_PX / radius))

@@ -15,10 +15,14 @@ from defusedxml.common import DefusedXmlException
 from defusedxml.ElementTree import fromstring
 
 from planner.errors import OutlineError
+from planner.trade.outlines.grammar import moves_fault, path_fault, points_fault
+from planner.trade.outlines.seen import Look, is_drawn, style_of
 
 MOST_BYTES = 1_000_000
 MOST_ELEMENTS = 2_000
 MOST_NUMBERS = 30_000
+MOST_STROKES = 700
+"""Two for each shape, filled and edged, and one for each line."""
 DEEPEST = 32
 LARGEST = 1_000_000
 
@@ -35,9 +39,10 @@ WHAT_ELSE = {
     "text": "has text in it: turn letters into outlines",
 }
 GEOMETRY = {"d", "points", "x", "y", "x1", "y1", "x2", "y2", "cx", "cy", "r", "rx", "ry", "width", "height"}
-KEPT = GEOMETRY | {"transform"}
+LENGTHS = GEOMETRY - {"d", "points"}
 
 _NUMBER = re.compile(r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?")
+_COMMAND = re.compile(r"[a-df-zA-DF-Z]")
 _NO_NUMBER = re.compile(r"nan|inf", re.IGNORECASE)
 _LENGTH = re.compile(r"\s*([-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?)\s*([a-z%]*)\s*", re.IGNORECASE)
 INCHES = {
@@ -53,11 +58,9 @@ INCHES = {
 """Inches in one unit. Source: SVG 1.1 (2011), 7.10; CSS Values and Units 3, 6.2: 96 px are an inch."""
 SAY_A_SIZE = {"in", "mm", "cm", "pt", "pc", "q"}
 
-_STYLED = re.compile(r"(?:^|;)\s*(d|x|y|cx|cy|r|rx|ry|width|height|transform)\s*:", re.IGNORECASE)
-_TYPE_UNIT = re.compile(r"\d\s*(em|ex|rem|ch|vw|vh|q)\b", re.IGNORECASE)
-_MOVES = re.compile(r"[\s,]*(?:(?:matrix|translate|scale|rotate|skewX|skewY)\s*\([^()a-df-z]*\)[\s,]*)*", re.IGNORECASE)
-_PATH = re.compile(r"\s*(?:[Mm][MmZzLlHhVvCcSsQqTtAa0-9eE+\-.,\s]*)?")
-_POINTS = re.compile(r"[0-9eE+\-.,\s]*")
+_STYLED = re.compile(
+    r"(?:^|;)\s*(d|x|y|cx|cy|r|rx|ry|width|height|transform[a-z-]*|translate|scale|rotate)\s*:", re.IGNORECASE
+)
 NEVER_NEGATIVE = ("width", "height", "r", "rx", "ry")
 
 
@@ -77,7 +80,8 @@ def safe_svg(data: bytes) -> Safe:
     clean = Element("svg", {"xmlns": SVG[1:-1]})
     frame, says_its_size = _frame(root)
     clean.attrib |= frame
-    _copy(root, clean)
+    if is_drawn(root):
+        _copy(root, clean, Look().of(root))
     if not any(_local(each) in SHAPES for each in clean.iter()):
         raise OutlineError("The drawing has no shape in it.")
     return Safe(tostring(clean, encoding="unicode"), says_its_size)
@@ -124,7 +128,7 @@ def _walk(root: Element) -> Iterator[tuple[Element, int, bool]]:
     waiting = [(root, 0, False)]
     while waiting:
         element, depth, is_silent = waiting.pop()
-        is_silent = is_silent or not element.tag.startswith(SVG) or _local(element) in SILENT or not _is_drawn(element)
+        is_silent = is_silent or not element.tag.startswith(SVG) or _local(element) in SILENT or not is_drawn(element)
         yield element, depth, is_silent
         waiting += [(child, depth + 1, is_silent) for child in element]
 
@@ -142,35 +146,45 @@ def _check_kind(element: Element, *, is_silent: bool) -> None:
 
 def _check_words(element: Element) -> None:
     """What readers of SVG take in different ways, or pass over in silence, is refused: nobody would see it missing."""
-    name = _local(element)
-    if styled := _STYLED.search(element.get("style", "")):
-        raise OutlineError(f"The drawing sizes a {name} in its style ({styled[1]}); save it as plain SVG.")
-    if name == "svg" and element.get("transform"):
+    name = _name(element)
+    if styled := _STYLED.search(style_of(element)):
+        raise OutlineError(f"The {name} has its {styled[1]} in a style; save it as plain SVG.")
+    if _local(element) == "svg" and element.get("transform"):
         raise OutlineError("The drawing is turned or scaled as a whole; do that to a group of its shapes.")
-    if not _MOVES.fullmatch(moves := element.get("transform", "")):
-        raise OutlineError(f"The {name} is moved by “{moves[:30]}”, which SVG doesn't know; draw it in place.")
-    if not _PATH.fullmatch(path := element.get("d", "")):
-        raise OutlineError(f"The drawing has a path that can't be read (“{path[:20]}”); draw it anew.")
-    points = element.get("points", "")
-    if not _POINTS.fullmatch(points) or len(_NUMBER.findall(points)) % 2:
+    if element.get("transform-origin"):
+        raise OutlineError(f"The {name} is turned about a point of its own (transform-origin); draw it in place.")
+    if (move := moves_fault(element.get("transform", ""))) is not None:
+        raise OutlineError(f"The {name} is moved by “{move}”, which SVG doesn't know; draw it in place.")
+    if (fault := path_fault(element.get("d", ""))) is not None:
+        raise OutlineError(f"The drawing has a path that can't be read from “{fault}” on; draw it anew.")
+    if sum(map(element.get("d", "").lower().count, "mz")) > 2 * MOST_STROKES:
+        raise OutlineError(f"The drawing has more than {MOST_STROKES} shapes and lines; keep the outline and a few.")
+    if points_fault(points := element.get("points", "")):
         raise OutlineError(f"The {name}'s points are not pairs of numbers (“{points[:20]}”); draw it anew.")
-    for key in GEOMETRY - {"d", "points"}:
-        said = element.get(key, "").strip()
-        if _TYPE_UNIT.search(said) and not (name == "svg" and _length(said)):
-            raise OutlineError(f"The {name} has a {key} of {said[:20]}, a unit of type or window; use in or mm.")
-        if said.startswith("-") and key in NEVER_NEGATIVE:
-            raise OutlineError(f"The {name} has a {key} of {said[:20]}, less than 0; draw it anew.")
-        if said.endswith("%") and key in {"r", "rx", "ry"}:
-            raise OutlineError(f"The {name} has a {key} of {said[:20]}; give it as a length.")
+    for key in sorted(LENGTHS & set(element.attrib)):
+        _check_length(element, key)
+
+
+def _check_length(element: Element, key: str) -> None:
+    said = element.get(key, "").strip()
+    what = f"The {_name(element)}'s {key} is “{said[:20]}”"
+    match = _LENGTH.fullmatch(said)
+    if not match or match[2].lower() not in INCHES.keys() | {"%"}:
+        raise OutlineError(f"{what}, which is no length on paper; write it in in or mm.")
+    if key in NEVER_NEGATIVE and float(match[1]) < 0:
+        raise OutlineError(f"{what}, less than 0; draw it anew.")
+    if match[2] == "%" and key in {"r", "rx", "ry"}:
+        raise OutlineError(f"{what}, a share of the window; write it in in or mm.")
 
 
 def _check_numbers(element: Element) -> int:
-    """How many there are; a number that is none or is giant is refused."""
+    """How many there are, commands of a path counted in; a number that is none or is giant is refused."""
     count = 0
     for name in GEOMETRY | {"transform", "viewBox"}:
         text = element.get(name, "")
         if _NO_NUMBER.search(text):
             raise OutlineError(f"The drawing has a number that is none in its {name}; draw the outline anew.")
+        count += len(_COMMAND.findall(text)) if name == "d" else 0
         for number in _NUMBER.findall(text):
             count += 1
             if not isfinite(value := float(number)) or abs(value) > LARGEST:
@@ -198,7 +212,7 @@ def _frame(root: Element) -> tuple[dict[str, str], bool]:
     if box:
         frame["viewBox"] = " ".join(repr(value) for value in box)
         frame["preserveAspectRatio"] = _aspect(root)
-    given = sum(side is not None for side in sides.values())
+    given = sum(root.get(side) is not None for side in sides)
     return frame, bool(said) and len(said) == given
 
 
@@ -226,44 +240,30 @@ def _view_box(root: Element) -> tuple[float, float, float, float] | None:
     return numbers[0], numbers[1], numbers[2], numbers[3]
 
 
-def _copy(source: Element, target: Element, shown: bool = True, painted: bool = True) -> None:
-    """Shapes and groups with their geometry alone. The depth was checked, so recursion is shallow.
-
-    What is hidden (visibility, inherited and taken back by a child) or painted neither inside nor along its edge is
-    left out as what is not displayed is: nobody sees it.
-    """
+def _copy(source: Element, target: Element, look: Look) -> None:
+    """Shapes that are seen, and groups, with their geometry alone. The depth was checked, so recursion is shallow."""
     for child in source:
         name = _local(child)
-        if not child.tag.startswith(SVG) or name not in SHAPES | {"g"} or not _is_drawn(child):
+        if not child.tag.startswith(SVG) or name not in SHAPES | {"g"} or not is_drawn(child):
             continue
-        visibility = _said(child, "visibility")
-        is_shown = shown if visibility in {"", "inherit"} else visibility == "visible"
-        fill, stroke = _said(child, "fill"), _said(child, "stroke")
-        is_painted = (painted or bool({fill, stroke} - {"", "inherit", "none"})) and not fill == stroke == "none"
+        its_look = look.of(child)
         if name == "g":
-            inner = SubElement(target, name, _geometry(child))
-            _copy(child, inner, is_shown, is_painted)
-        elif is_shown and is_painted:
+            _copy(child, SubElement(target, name, _geometry(child)), its_look)
+        elif its_look.is_seen:
             SubElement(target, name, _geometry(child))
 
 
 def _geometry(element: Element) -> dict[str, str]:
-    return {key: value for key, value in element.attrib.items() if key in KEPT}
+    """What says its shape and place; lengths in px, shares of the window as they are."""
+    kept = {key: value for key, value in element.attrib.items() if key in GEOMETRY | {"transform"}}
+    for key in LENGTHS & set(kept):
+        if length := _length(kept[key]):
+            kept[key] = repr(length[0] * INCHES[length[1]] / INCHES["px"])
+    return kept
 
 
-def _is_drawn(element: Element) -> bool:
-    """Not where it, and with it all inside it, is left out or seen through."""
-    opacity = _said(element, "opacity")
-    return _said(element, "display") != "none" and not (opacity and opacity.rstrip("%").strip("0.") == "")
-
-
-def _said(element: Element, name: str) -> str:
-    """A property, its style before its attribute."""
-    for each in element.get("style", "").split(";"):
-        key, _, value = each.partition(":")
-        if key.strip().lower() == name:
-            return value.partition("!")[0].strip().lower()
-    return element.get(name, "").strip().lower()
+def _name(element: Element) -> str:
+    return {"svg": "drawing", "g": "group"}.get(_local(element), _local(element))
 
 
 def _local(element: Element) -> str:

@@ -1,6 +1,6 @@
 """Drawings as people save them: shapes, units, pockets, lines, and what is refused in a sentence."""
 
-from math import pi
+from math import cos, pi, sin
 
 import pytest
 from hypothesis import given
@@ -83,6 +83,16 @@ BOMB = (
 )
 EVIL = b'<!DOCTYPE svg [<!ENTITY f SYSTEM "file:///etc/passwd">]><svg xmlns="http://www.w3.org/2000/svg">&f;</svg>'
 
+
+def wheel(teeth):
+    """Points of a wheel with teeth, about 4 in across in a drawing 8 in wide."""
+    turns = [2 * pi * tooth / teeth for tooth in range(teeth)]
+    return " ".join(
+        f"{4 + (2 - tooth % 2 / 20) * cos(turn)} {4 + (2 - tooth % 2 / 20) * sin(turn)}"
+        for tooth, turn in enumerate(turns)
+    )
+
+
 REFUSED = {
     "not xml": (b"not a drawing", "no SVG that can be read"),
     "empty": (b"", "no SVG that can be read"),
@@ -103,7 +113,7 @@ REFUSED = {
     "an animation": (svg("<animate/>" + TRAY), "“animate”"),
     "giant numbers": (svg('<rect width="1e9" height="4"/>'), "larger than any workshop"),
     "endless numbers": (svg('<rect width="1e400" height="4"/>'), "larger than any workshop"),
-    "no numbers": (svg('<rect width="nan" height="4"/>'), "a number that is none"),
+    "no numbers": (svg('<rect width="nan" height="4"/>'), "“nan”, which is no length"),
     "too many points": (svg('<path d="M0 0' + " 1 1" * 60_000 + '"/>'), "more than 15000 points"),
     "too many elements": (svg("<g/>" * 3_000), "more than 2000 elements"),
     "nested too deep": (svg("<g>" * 50 + TRAY + "</g>" * 50), "nested more than 32 deep"),
@@ -119,15 +129,35 @@ REFUSED = {
     "a line that runs out": (svg('<rect width="4" height="4"/><path d="M1 1 L7 1"/>'), "runs out of the outline"),
     "next to nothing": (svg('<rect width="0.001" height="0.001"/>'), "no larger than a dot"),
     "a sliver": (svg('<rect width="2" height="0.0001"/>'), "next to no inside"),
-    "a size in a style": (svg('<rect style="width:50px;height:30px"/>'), "in its style (width)"),
-    "a move in a style": (svg(f'<g style="transform:scale(2)">{TRAY}</g>'), "in its style (transform)"),
+    "a size in a style": (svg('<rect style="width:50px;height:30px"/>'), "has its width in a style"),
+    "a move in a style": (svg(f'<g style="transform:scale(2)">{TRAY}</g>'), "has its transform in a style"),
     "scaled as a whole": (svg(TRAY, 'width="8in" height="4in" viewBox="0 0 8 4" transform="scale(2)"'), "as a whole"),
     "an unknown move": (svg('<rect width="4" height="4" transform="rotat(45)"/>'), "“rotat(45)”"),
     "a path of words": (svg('<rect width="4" height="4"/><path d="from here"/>'), "a path that can't be read"),
     "points that are no pairs": (svg('<rect width="4" height="4"/><polygon points="1 1 2"/>'), "not pairs of numbers"),
     "a width below 0": (svg('<rect width="4" height="4"/><rect width="-2" height="1"/>'), "less than 0"),
-    "a radius in per cent": (svg('<circle cx="2" cy="2" r="10%"/>'), "give it as a length"),
-    "a size in ems": (svg('<rect width="5em" height="4"/>'), "a unit of type or window"),
+    "a radius in per cent": (svg('<circle cx="2" cy="2" r="10%"/>'), "circle's r is “10%”, a share of the window"),
+    "a size in ems": (svg('<rect width="5em" height="4"/>'), "rect's width is “5em”, which is no length on paper"),
+    "a size of no unit known": (svg('<rect width="2foo" height="4"/>'), "“2foo”, which is no length on paper"),
+    "a size in words": (svg('<rect width="wide" height="4"/>'), "“wide”, which is no length on paper"),
+    "a drawing of no unit known": (svg(TRAY, 'width="20foo" height="4in"'), "drawing's width is “20foo”"),
+    "a drawing as wide as its type": (svg(TRAY, 'width="20em" height="4in"'), "drawing's width is “20em”"),
+    "a move without a number": (svg('<rect width="4" height="4" transform="rotate()"/>'), "“rotate()”"),
+    "a matrix of three": (svg('<rect width="4" height="4" transform="matrix(1 2 3)"/>'), "“matrix(1 2 3)”"),
+    "a move in a style of its own": (svg(f'<g style="rotate:45deg">{TRAY}</g>'), "has its rotate in a style"),
+    "a size behind a note in a style": (svg('<circle r="1" style="/**/r:2px"/>'), "has its r in a style"),
+    "a point to turn about": (svg(f'<g transform-origin="1 1">{TRAY}</g>'), "(transform-origin)"),
+    "a path that ends in a command": (svg('<path d="M1 1 L3 1 L3 3 Q"/>'), "can't be read from “Q” on"),
+    "a path with half a point": (svg('<path d="M1 1 L3 1 L3"/>'), "can't be read from “L3” on"),
+    "a path with a stray letter": (svg('<path d="M1 1 e L 2 2"/>'), "can't be read from “M1 1 e L 2 2” on"),
+    "a path that goes on when it is closed": (svg('<path d="M1 1 L3 1 L3 3 Z2 2"/>'), "can't be read from “Z2 2” on"),
+    "points with a gap": (svg('<polygon points="1,1,,2,1 2 2"/>'), "not pairs of numbers"),
+    "a drawing nobody sees": (svg(TRAY, 'width="8in" height="4in" viewBox="0 0 8 4" opacity="0"'), "no shape in it"),
+    "a hidden drawing": (svg(TRAY, 'width="8in" height="4in" viewBox="0 0 8 4" visibility="hidden"'), "no shape in it"),
+    "many large circles": (svg('<circle cx="4" cy="2" r="10"/>' * 1_990), "more than 40000 points"),
+    "many curves": (svg('<path d="M0 0' + "C9 0 0 9 10 10" * 2_000 + 'Z"/>'), "more than 40000 points"),
+    "many commands": (svg('<path d="M1 1' + "Z" * 900_000 + '"/>'), "more than 700 shapes and lines"),
+    "many bends": (svg(f'<polygon points="{wheel(6_000)}"/>'), "more than 5000 points where it bends"),
     "very many lines": (
         svg('<rect width="4" height="4"/>' + '<path d="M1 1 L2 1"/>' * 400),
         "more than 300 open lines",
@@ -135,7 +165,8 @@ REFUSED = {
     "giant": (svg(f'<g transform="scale(999999)"><g transform="scale(999999)">{TRAY}</g></g>'), "far more than 43"),
     "a field": (svg('<rect width="900" height="900"/>'), "check the units"),
     "no width": (svg(TRAY, 'width="0" height="4"'), "0 wide or high"),
-    "a broken path": (svg('<path d="M0 0 Q"/>'), ""),
+    "a broken path": (svg('<path d="M0 0 Q"/>'), "can't be read from “Q” on"),
+    "no numbers in a path": (svg('<path d="M0 0 L nan 1"/>'), "a path that can't be read"),
     "a broken box": (svg(TRAY, 'viewBox="0 0 8"'), "viewBox"),
 }
 
@@ -181,6 +212,16 @@ def test_no_path_data_break_the_reader(d):
         '<g opacity="0.0"><rect width="8" height="4"/></g>',
         '<rect width="8" height="4" fill="none" stroke="none"/>',
         '<g fill="none"><rect width="8" height="4" style="fill:none;stroke:none"/></g>',
+        '<g fill="none"><rect width="8" height="4" stroke="none"/></g>',
+        '<rect width="8" height="4" opacity="0e0"/>',
+        '<rect width="8" height="4" opacity="-1"/>',
+        '<rect width="8" height="4" fill-opacity="0"/>',
+        '<rect width="8" height="4" fill="transparent"/>',
+        '<rect width="8" height="4" fill="rgba(1, 2, 3, 0)"/>',
+        '<rect width="8" height="4" fill="#12345600"/>',
+        '<rect width="8" height="4" fill="none" stroke="black" stroke-width="0"/>',
+        '<rect width="8" height="4" fill="none" stroke="transparent"/>',
+        '<rect width="8" height="4" fill="none" stroke="black" style="stroke-opacity:0%"/>',
     ],
 )
 def test_what_nobody_sees_is_not_the_outline(unseen):
@@ -191,6 +232,28 @@ def test_what_nobody_sees_is_not_the_outline(unseen):
 def test_what_is_shown_again_inside_what_is_hidden_is_seen():
     hidden = '<g visibility="hidden"><rect width="8" height="4"/><circle cx="2" cy="2" r="1" visibility="visible"/></g>'
     assert read_svg(svg(hidden)).length_in == pytest.approx(2, abs=0.01)
+
+
+@pytest.mark.parametrize("fill", ["#000", "#1230", "rgb(0, 0, 0)", "rgba(0,0,0,.5)", "rgb(9 9 9 / 40%)", "inherit"])
+def test_a_shape_that_is_filled_is_seen(fill):
+    outline, reason = outline_or_reason(svg(f'<rect width="4" height="2" fill="{fill}"/>'))
+    assert reason if fill == "#1230" else outline.area == pytest.approx(8)
+
+
+def test_quarter_millimetres_are_a_unit():
+    drawing = read_svg(svg('<rect width="40Q" height="20Q"/>', 'width="8in" height="4in"'))
+    assert (drawing.length_in, drawing.width_in) == pytest.approx((10 / 25.4, 5 / 25.4))
+
+
+def test_a_drawing_as_wide_as_its_window_does_not_say_its_size():
+    drawing = read_svg(svg(TRAY, 'width="100%" height="4in" viewBox="0 0 8 4"'))
+    assert not drawing.says_its_size
+
+
+def test_what_is_deferred_is_passed_over():
+    """SVG 1.1, 7.8: defer is ignored except on pictures."""
+    drawing = read_svg(svg(TRAY, 'width="16in" height="4in" viewBox="0 0 8 4" preserveAspectRatio="defer none"'))
+    assert (drawing.length_in, drawing.width_in) == pytest.approx((16, 4))
 
 
 def test_a_shape_with_an_edge_alone_is_seen():
