@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from functools import lru_cache
 
 import numpy as np
-from shapely import MultiPolygon, Polygon
+from shapely import LineString, MultiPolygon, Polygon
 
 from planner.trade.cutting.motion import Points
 
@@ -51,6 +51,14 @@ def _left_between(last: Polygon | MultiPolygon, inside: Polygon | MultiPolygon, 
     for part in getattr(missed, "geoms", (missed,)):
         if isinstance(part, Polygon) and part.area > A_SPECK * radius_in**2:
             yield part.simplify(ROUND_SIMPLER_IN)
+
+
+def along(sliver: Polygon) -> LineString:
+    """The line through a sliver, from one of its ends to the other: one side of its edge between the two."""
+    ring = np.asarray(sliver.exterior.coords)[:-1]
+    apart = np.hypot(*(ring[:, None] - ring[None, :]).T)
+    first, last = sorted(int(place) for place in np.unravel_index(int(apart.argmax()), apart.shape))
+    return LineString(ring[first : last + 1])
 
 
 def linked(rings: Sequence[Points], step_in: float) -> Iterator[Points]:

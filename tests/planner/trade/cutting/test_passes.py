@@ -62,6 +62,15 @@ def test_a_pocket_with_a_waist_falls_apart_into_runs():
     assert pocketed(dumbbell).retracts > pocketed(box(0, 0, 10, 4)).retracts
 
 
+@pytest.mark.parametrize("width_in", [0.75, 0.7495])
+def test_a_slot_as_wide_as_the_bit_is_one_line(width_in):
+    done = pocketed(box(0, 0, 6, width_in))
+    assert len(done.paths) == 1
+    assert done.paths[0].length == pytest.approx(6 - 0.75, abs=0.01)
+    round_ends = Point(0, 0).buffer(0.375, quad_segs=64).union(Point(5, 0).buffer(0.375, quad_segs=64)).convex_hull
+    assert pocketed(round_ends).left_in2 == pytest.approx(0, abs=0.01)
+
+
 def test_time_is_cutting_plunging_and_travelling():
     done = pocketed(box(0, 0, 10, 6))
     assert done.minutes == pytest.approx(done.cutting_minutes + done.plunging_minutes + done.travelling_minutes)
@@ -115,7 +124,12 @@ def test_lines_are_carved_one_after_the_other():
         ("texture", TRAY, {"depth_in": 2.0}, "cut less deep"),
         ("pocket", replace(TRAY, pockets=()), {}, "no pocket to cut"),
         ("pocket", TRAY, {"depth_in": 0.75}, "leave a floor"),
-        ("pocket", replace(TRAY, pockets=(box(1, 1, 8, 1.5),)), {}, "doesn't enter the pocket"),
+        (
+            "pocket",
+            replace(TRAY, pockets=(box(1, 2, 8, 4), box(1, 1, 8, 1.5))),
+            {},
+            "doesn't enter the pocket of 7.00 × 0.50 in that begins 1.00 in from the left and 1.00 in from the lower",
+        ),
         ("pocket", TRAY, {"step_over": 0.0}, "1 to 100 % of the bit"),
         ("pocket", TRAY, {"step_over": 1.2}, "1 to 100 % of the bit"),
         ("pocket", TRAY, {"depth_in": float("nan")}, "more than 0 inches deep"),
