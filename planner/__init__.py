@@ -80,6 +80,7 @@ from planner.trade.cutting import (
     laser_vector_minutes,
     routed,
     step_over_advice,
+    step_over_for_cusp_in,
 )
 from planner.trade.demand import (
     Demand,
@@ -89,7 +90,7 @@ from planner.trade.demand import (
     marginal_values,
     newsvendor_pieces,
 )
-from planner.trade.finish import RAGS, amount_ml, food_note, minutes_at, surface_in2
+from planner.trade.finish import RAGS, amount_ml, cured_on, food_note, minutes_at, surface_in2
 from planner.trade.glue import clamps_for_panel, panels_in_minutes, panels_in_one_go
 from planner.trade.outlines import (
     Drawing,
@@ -117,11 +118,13 @@ from planner.trade.price import (
     batch_curve,
     cost_of,
     floor_price,
+    machine_dollars_an_hour,
     price_floor,
     price_for_wage,
     rank_by_scarcest,
     what_it_pays,
 )
+from planner.trade.sanding import GRAIN_UM, grit_findings, grits_in
 from planner.trade.wood import (
     WOODS,
     Air,
@@ -137,6 +140,7 @@ from planner.trade.wood import (
 from planner.units import NM_PER_INCH, parse_length_nm, say_inches, write_length
 
 __all__ = [
+    "GRAIN_UM",
     "HOLD_DOWN_CAUTION",
     "NM_PER_INCH",
     "RAGS",
@@ -229,6 +233,7 @@ __all__ = [
     "cost",
     "cost_of",
     "critical_ratio",
+    "cured_on",
     "demand_from_sales",
     "distance_words",
     "eased",
@@ -237,11 +242,14 @@ __all__ = [
     "flatness",
     "floor_price",
     "food_note",
+    "grit_findings",
+    "grits_in",
     "grown",
     "hold_down_advice",
     "inset",
     "laser_raster_minutes",
     "laser_vector_minutes",
+    "machine_dollars_an_hour",
     "marginal_values",
     "minutes_at",
     "moisture_findings",
@@ -273,6 +281,7 @@ __all__ = [
     "shop_to_home",
     "solve",
     "step_over_advice",
+    "step_over_for_cusp_in",
     "surface_in2",
     "what_it_pays",
     "why",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
+from re import findall
 
 from planner.errors import PlannerError
 
@@ -14,6 +15,17 @@ GRAIN_UM = {
 """Mean grain of P grits in micrometres. Source: FEPA 43 / ISO 6344 (from memory)."""
 MOST_RATIO = 2.0
 """A grit takes out scratches up to twice as coarse as its own. Sources disagree, from one grade to doubling."""
+
+
+def grits_in(text: str) -> tuple[int, ...]:
+    """The grits that somebody wrote down, coarsest first as they are used. Raises PlannerError for one not known here.
+
+    >>> grits_in("P120, 180 and 220")
+    (120, 180, 220)
+    """
+    grits = tuple(int(each) for each in findall(r"\d{1,5}", text))
+    grain_ratios(grits)
+    return grits
 
 
 def grain_ratios(grits: Sequence[int]) -> tuple[float, ...]:

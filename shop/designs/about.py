@@ -168,7 +168,7 @@ def _look_at_outline(about: About, figures: Figures, _: Machine) -> None:
 
 def _advise(about: About, figures: Figures, machine: Machine) -> None:
     rows = [each.row for each in about.passes]
-    about.advice = advice_for(about.design, rows, machine, float(figures.router_factor))
+    about.advice = advice_for(about.design, rows, machine, figures)
 
 
 def _look_at_wood(about: About, figures: Figures, _: Machine) -> None:

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import floor
 from typing import Any
 
-from planner import Machine, StepOverAdvice, step_over_advice
+from planner import GRAIN_UM, Machine, StepOverAdvice, grits_in, step_over_advice, step_over_for_cusp_in
 from shop.designs import shapes
 from shop.designs.machines import cutter_of
 from shop.designs.minutes import THE_POCKETS, routed_of, step_over_of
 from shop.designs.models import Design, Pass
+from shop.figures.models import Figures
 from shop.plots import Curves, curves
 
+UM_AN_INCH = 25_400
 TRIED_STEPS = (10, 15, 20, 25, 30, 40, 50, 60)
 """Step-overs that the advice compares, in per cent of the bit."""
 
@@ -24,6 +27,7 @@ class Advice:
     row: Pass
     advice: StepOverAdvice
     plot: Curves
+    grits: tuple[int, ...]
 
     @property
     def now(self) -> int:
@@ -44,14 +48,26 @@ class Advice:
             f"{self.advice.best.sanding_minutes:.1f} min of sanding the cusps."
         )
 
+    @property
+    def sanding(self) -> str:
+        """Which grits follow, and up to which step-over the first of them finds cusps no higher than its own grain."""
+        first, cutter = self.grits[0], cutter_of(self.row.bit)
+        grain_in = GRAIN_UM[first] / UM_AN_INCH
+        fine = floor(100 * step_over_for_cusp_in(cutter, grain_in) / cutter.diameter_in)
+        grits = ", ".join(f"P{grit}" for grit in self.grits)
+        return (
+            f"Sand with {grits}. Up to {fine} % cusps are no higher than a grain of P{first}, {grain_in:.4f} in, and "
+            "go with its first strokes."
+        )
 
-def advice_for(design: Design, passes: Sequence[Pass], machine: Machine, factor: float) -> Advice | None:
-    """For the last pass over the pocket's floor: it leaves the cusps that are sanded. `factor` is the workshop's own,
-    by which the router's minutes are counted everywhere."""
+
+def advice_for(design: Design, passes: Sequence[Pass], machine: Machine, figures: Figures) -> Advice | None:
+    """For the last pass over the pocket's floor: it leaves the cusps that are sanded. The workshop's own factor counts
+    here as everywhere."""
     floors = [row for row in passes if row.kind in THE_POCKETS]
     if not floors:
         return None
-    row = floors[-1]
+    row, factor = floors[-1], float(figures.router_factor)
     advice = step_over_advice(
         lambda step: routed_of(design, row, machine, step_over_percent=round(step * 100)).minutes * factor,
         cutter_of(row.bit),
@@ -64,4 +80,4 @@ def advice_for(design: Design, passes: Sequence[Pass], machine: Machine, factor:
         ("sanding", [(row.step_over * 100, row.sanding_minutes) for row in advice.rows]),
     ]
     plot = curves(lines, x_label="step-over, % of the bit", y_label="Minutes", mark=float(step_over_of(row)))
-    return Advice(row, advice, plot)
+    return Advice(row, advice, plot, grits_in(figures.grits))

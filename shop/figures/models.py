@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
 
+from planner import PlannerError, grits_in
 from shop.lengths import LengthField
 
 
@@ -33,6 +35,16 @@ def fahrenheit(label: str, default: int) -> models.SmallIntegerField:
     return models.SmallIntegerField(label, default=default, validators=[MinValueValidator(30), MaxValueValidator(130)])
 
 
+def known_grits(text: str) -> None:
+    """One grit or more, each known."""
+    try:
+        grits = grits_in(text)
+    except PlannerError as error:
+        raise ValidationError(str(error)) from error
+    if not grits:
+        raise ValidationError("Say at least one grit, like 120, 180, 220.")
+
+
 class Figures(models.Model):
     """One row: what the workshop reckons with, each a start from common practice that its owner changes."""
 
@@ -47,6 +59,9 @@ class Figures(models.Model):
     waste_percent = percent("bought on top for knots and ends, %", "20")
 
     sanding_radius_nm = LengthField("sanding pad follows corners of radius", default=9_525_000)
+    grits = models.CharField(
+        "grits, one after the other", max_length=40, default="120, 180, 220", validators=[known_grits]
+    )
     least_wall_nm = LengthField("thinnest wall", default=6_350_000)
     least_floor_nm = LengthField("thinnest floor under a pocket", default=6_350_000)
 

@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
-from django.db.models import F
+from django.db.models import F, Max, Q
+from django.utils.timezone import localdate
 
+from planner import cured_on
 from shop.orders.models import Line, Order
 from shop.words import clock, day_name
 
@@ -31,6 +34,20 @@ def pieces_of(order: Order) -> dict[int, list[PieceState]]:
     for (line, _), steps in sorted(_steps_by_piece(order).items()):
         found[line].append(_state(steps, planned))
     return dict(found)
+
+
+def food_safe_from(order: Order) -> dict[int, date]:
+    """By line, the day from which all its pieces may meet food: their finish's cure after the last coat, as it was put
+    on or is planned. A line whose last coat has no day yet is not in it."""
+    oiled = Q(pieces__steps__stage__startswith="oil", pieces__spoilt_at=None, pieces__steps__dropped_at=None)
+    in_force = Q(pieces__steps__planned__plan__is_in_force=True)
+    lines = Line.objects.filter(order=order, design__finish__isnull=False).annotate(
+        done=Max("pieces__steps__tick__at", filter=oiled),
+        planned=Max("pieces__steps__planned__ends_at", filter=oiled & in_force),
+        cure_days=F("design__finish__cure_days"),
+    )
+    last = {line.pk: max((at for at in (line.done, line.planned) if at), default=None) for line in lines}
+    return {line.pk: cured_on(localdate(last[line.pk]), line.cure_days) for line in lines if last[line.pk]}
 
 
 def _planned(order: Order) -> dict[int, dict[str, Any]]:

@@ -13,7 +13,8 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from shop.figures.forms import FiguresForm
+from planner import grit_findings, grits_in
+from shop.figures.forms import FiguresForm, MachineForm
 from shop.figures.models import Figures
 from shop.forms import problems_of
 from shop.htmx import HtmxRequest
@@ -101,8 +102,16 @@ def figures(request: HtmxRequest) -> HttpResponse:
         tell_work_changed(Figures, "the figures are new")
         messages.success(request, "The figures are written down; prices and wood are reckoned with them from now on.")
         return redirect("stations:figures")
-    problems = list(problems_of(form))
-    return render(request, "stations/figures.html", {"form": form, "problems": problems}, status=_status(problems))
+    machine = MachineForm(request.GET if "price_dollars" in request.GET else None)
+    problems = list(problems_of(form, machine))
+    context = {
+        "form": form,
+        "machine": machine,
+        "machine_says": machine.says() if machine.is_valid() else "",
+        "grit_notes": grit_findings(grits_in(Figures.get().grits)),
+        "problems": problems,
+    }
+    return render(request, "stations/figures.html", context, status=_status(problems))
 
 
 def _mine_or_any(request: HtmxRequest, pk: int) -> Person:

@@ -15,7 +15,7 @@ from shop.htmx import HtmxRequest, redrawn
 from shop.orders import services
 from shop.orders.forms import FilterForm
 from shop.orders.models import Line, Order
-from shop.orders.pieces import pieces_of
+from shop.orders.pieces import food_safe_from, pieces_of
 from shop.stations.access import owner_only
 
 A_PAGE = 50
@@ -77,8 +77,9 @@ def _say(request: HtmxRequest, order: Order, done: str, *, stands: bool) -> Http
 
 def _about(pk: int) -> dict[str, Any]:
     order = get_object_or_404(Order.objects.with_state().with_reason().with_names(), pk=pk)
-    pieces = pieces_of(order)
-    return {"order": order, "lines": [(line, pieces.get(line.pk, [])) for line in order.lines.all()]}
+    pieces, safe_from = pieces_of(order), food_safe_from(order)
+    lines = [(line, pieces.get(line.pk, []), safe_from.get(line.pk)) for line in order.lines.all()]
+    return {"order": order, "lines": lines}
 
 
 def _asked(request: HtmxRequest) -> str:

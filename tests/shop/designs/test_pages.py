@@ -90,7 +90,7 @@ def test_a_pass_that_can_not_be_cut_is_told_and_nothing_changes(owner):
     large = make_bit(diameter_nm=9 * INCH)
     page = owner.post(f"/designs/{design.pk}/work/", work_form(design, **{"pass-0-bit": large.pk}))
     assert page.status_code == 422
-    assert "enter the pocket; take a smaller one." in page.content.decode()
+    assert "enter the pocket of 10.50 × 6.50 in that begins" in page.content.decode()
     assert minutes_of(design) == before
 
 
@@ -370,3 +370,10 @@ def test_a_form_of_very_many_rows_is_refused_at_once(owner):
 def test_who_comes_back_to_an_outline_begins_with_the_file(owner):
     design = make_tray()
     assert owner.get(f"/designs/{design.pk}/outline/keep/").url == f"/designs/{design.pk}/outline/"
+
+
+def test_the_step_over_is_told_with_the_grits_that_follow(owner):
+    """P120 has grains of 0.0049 in: a bowl of 3/4 in with corners of 1/4 in leaves no higher cusps up to some step."""
+    page = owner.get(f"/designs/{make_tray().pk}/").content.decode()
+    assert "Sand with P120, P180, P220. Up to " in page
+    assert "no higher than a grain of P120, 0.0049 in" in page

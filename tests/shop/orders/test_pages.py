@@ -6,14 +6,16 @@ from datetime import timedelta
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
-from django.utils.timezone import now
+from django.utils.timezone import localdate, now
 
 from shop.orders.models import Order, Upload
 from shop.plans.models import Expectation
+from shop.words import day_name
 from tests.shop.makers import (
     make_customer,
     make_design,
     make_fair,
+    make_finish,
     make_line,
     make_order,
     make_piece,
@@ -242,3 +244,16 @@ def test_closing_orders_is_the_owners_and_never_a_link(owner, partner, client, a
     assert owner.get(address).status_code == 405
     assert partner.post(address).status_code == 403
     assert client.post(address).status_code == 302
+
+
+def test_an_order_says_from_when_its_finish_is_cured(owner):
+    design = make_design(finish=make_finish(cure_days=7))
+    line = make_line(order=make_order(due_at=now() + SOON), design=design)
+    page = owner.get(f"/orders/{line.order_id}/").content.decode()
+    assert "food may touch it" not in page
+    last_coat = now() + timedelta(days=20)
+    piece, plan = make_piece(line), make_plan()
+    make_planned(plan, make_step(piece, stage="oil"), now() + timedelta(days=2))
+    make_planned(plan, make_step(piece, stage="oil 2"), last_coat)
+    page = owner.get(f"/orders/{line.order_id}/").content.decode()
+    assert f"from about <b>{day_name(localdate(last_coat) + timedelta(days=7))}</b>" in page
