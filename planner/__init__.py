@@ -81,6 +81,7 @@ from planner.trade.cutting import (
     routed,
     step_over_advice,
     step_over_for_cusp_in,
+    wood_kind,
 )
 from planner.trade.demand import (
     Demand,
@@ -131,6 +132,7 @@ from planner.trade.wood import (
     Flatness,
     FlatnessFacts,
     Movement,
+    Wood,
     equilibrium_moisture_percent,
     flatness,
     moisture_findings,
@@ -219,6 +221,7 @@ __all__ = [
     "StockBoard",
     "Turns",
     "Unplaced",
+    "Wood",
     "Work",
     "Workpiece",
     "amount_ml",
@@ -286,6 +289,7 @@ __all__ = [
     "what_it_pays",
     "why",
     "why_late",
+    "wood_kind",
     "wood_named",
     "write_length",
     "write_plan",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from math import ceil
 from typing import Any
 
 from django.db.models import Sum
@@ -20,17 +21,19 @@ from planner import (
     Movement,
     PlannerError,
     RoutedPass,
+    Wood,
     check_outline,
     feed_findings,
     flatness,
     food_note,
     minutes_at,
     shop_to_home,
+    wood_kind,
     wood_named,
 )
 from shop.designs import shapes
 from shop.designs.advice import Advice, advice_for
-from shop.designs.costing import finish_ml
+from shop.designs.costing import Sold, finish_ml
 from shop.designs.machines import cutter_of, machine_of, router
 from shop.designs.minutes import THE_POCKETS, depth_in, routed_of, step_over_of
 from shop.designs.models import Design, Detail, Finish, Pass
@@ -40,9 +43,6 @@ from shop.figures.models import Figures
 from shop.stock.models import Species
 from shop.words import duration
 
-USUAL_STRIP_IN = 3.0
-MOST_DRAWN = 12
-"""Faults each drawn by itself; the large drawing has them all."""
 LABEL_CELSIUS = 21
 """70 °F, for which labels say their times."""
 A_TENTH = 0.1
@@ -76,6 +76,22 @@ class PassRow:
         return step_over_of(self.row) if self.row.kind in {*THE_POCKETS, Pass.Kind.TEXTURE} else None
 
 
+@dataclass(frozen=True)
+class Alike:
+    """Findings of one kind in one drawing."""
+
+    findings: tuple[Finding, ...]
+    picture: Picture
+
+    @property
+    def first(self) -> str:
+        return self.findings[0].says
+
+    @property
+    def others(self) -> list[str]:
+        return [finding.says for finding in self.findings[1:]]
+
+
 @dataclass
 class About:
     """What a design's page shows; what can't be reckoned is missing and said in `problems`."""
@@ -83,8 +99,7 @@ class About:
     design: Design
     species: Species | None
     picture: Picture | None = None
-    findings: list[tuple[Finding, Picture]] = field(default_factory=list)
-    more_findings: int = 0
+    findings: list[Alike] = field(default_factory=list)
     passes: list[PassRow] = field(default_factory=list)
     advice: Advice | None = None
     flatness: Flatness | None = None
@@ -106,11 +121,11 @@ class About:
 
     @property
     def can_be_eased(self) -> bool:
-        return any(finding.fault == "tight corner" for finding, _ in self.findings)
+        return any(alike.findings[0].fault == "tight corner" for alike in self.findings)
 
 
 def about_design(design: Design, asked: Mapping[str, str]) -> dict[str, Any]:
-    """The context of a design's page. `asked` may name a wood and a batch."""
+    """The context of a design's page. `asked` may name a wood, a batch and where it is sold."""
     figures = Figures.get()
     woods = list(Species.objects.all())
     species = next((wood for wood in woods if str(wood.pk) == asked.get("wood")), woods[0] if woods else None)
@@ -118,18 +133,27 @@ def about_design(design: Design, asked: Mapping[str, str]) -> dict[str, Any]:
     about = About(design, species)
     machine = machine_of(router())
     passes = list(design.passes.select_related("bit"))
-    about.passes = [_pass_row(design, row, machine) for row in passes]
+    wood = wood_kind(_wood(species).hardness_lbf) if species else "hard"
+    about.passes = [_pass_row(design, row, machine, wood) for row in passes]
     for reckon in (_look_at_outline, _advise, _look_at_wood, _look_at_finish):
         try:
             reckon(about, figures, machine)
         except PlannerError as error:
             about.problems.append(str(error))
     about.problems += [each.problem for each in about.passes if each.problem]
+    sold = Sold(asked["sold"]) if asked.get("sold") in set(Sold) else Sold.ONLINE
     try:
-        about.price = price_of(design, species, batch, figures)
+        about.price = price_of(design, species, batch, sold, figures)
     except PlannerError as error:
         about.problems.append(str(error))
-    return {"design": design, "about": about, "woods": woods, "details": design.details.all(), "batch": batch}
+    return {
+        "design": design,
+        "about": about,
+        "woods": woods,
+        "channels": list(Sold),
+        "details": design.details.all(),
+        "batch": batch,
+    }
 
 
 def _picture(design: Design) -> Picture | None:
@@ -139,10 +163,10 @@ def _picture(design: Design) -> Picture | None:
         return None  # its own page says what is wrong
 
 
-def _pass_row(design: Design, row: Pass, machine: Machine) -> PassRow:
+def _pass_row(design: Design, row: Pass, machine: Machine, wood: str) -> PassRow:
     try:
         cutter = cutter_of(row.bit)
-        feeds = feed_findings(cutter, depth_in=cutter.level_in(depth_in(design, row)))
+        feeds = feed_findings(cutter, wood=wood, depth_in=cutter.level_in(depth_in(design, row)))
         return PassRow(row, None if row.kind == Pass.Kind.OTHER else routed_of(design, row, machine), feeds=feeds)
     except PlannerError as error:
         return PassRow(row, None, "" if row.by_hand else str(error))
@@ -160,8 +184,10 @@ def _look_at_outline(about: About, figures: Figures, _: Machine) -> None:
         v_depth_in=depth_in(design, v_pass) if v_pass else 0.125,
     )
     found = check_outline(shapes.outline(design), shapes.pockets(design), shapes.carving(design), limits=limits)
-    about.findings = [(finding, drawn(design, spots=[finding.shape])) for finding in found[:MOST_DRAWN]]
-    about.more_findings = max(0, len(found) - MOST_DRAWN)
+    kinds = {finding.fault: [each for each in found if each.fault == finding.fault] for finding in found}
+    about.findings = [
+        Alike(tuple(own), drawn(design, spots=[finding.shape for finding in own])) for own in kinds.values()
+    ]
     paths = next((each.routed.paths for each in about.passes if each.routed and each.row.kind in THE_POCKETS), ())
     about.picture = drawn(design, paths=paths, spots=[finding.shape for finding in found])
 
@@ -174,13 +200,14 @@ def _advise(about: About, figures: Figures, machine: Machine) -> None:
 def _look_at_wood(about: About, figures: Figures, _: Machine) -> None:
     if about.species is None:
         return
-    design, wood = about.design, wood_named(about.species.moves_like or about.species.name)
+    design, wood = about.design, _wood(about.species)
     length_in, width_in = shapes.size_in(design)
     shop = Air(figures.shop_fahrenheit, float(figures.shop_humidity_percent) / 100)
     home = Air(figures.home_fahrenheit, float(figures.home_humidity_percent) / 100)
     widest = figures.ripped_above_nm / NM_PER_INCH
-    strips = max(1, round(width_in / USUAL_STRIP_IN)) if design.is_glued else 1
-    floor_nm = design.stock_thickness_nm - (design.pocket_depth_nm or 0)
+    strips = ceil(width_in / widest) if design.is_glued else 1
+    deepest_in = max((depth_in(design, each.row) for each in about.passes if each.row.kind in THE_POCKETS), default=0.0)
+    floor_nm = design.stock_thickness_nm - max(design.pocket_depth_nm or 0, deepest_in * NM_PER_INCH)
     about.movement = shop_to_home(width_in, wood, shop, home)
     about.flatness = flatness(
         FlatnessFacts(
@@ -188,13 +215,17 @@ def _look_at_wood(about: About, figures: Figures, _: Machine) -> None:
             length_in=length_in,
             width_in=width_in,
             strips=strips,
-            widest_strip_in=min(widest, width_in / strips) if design.is_glued else width_in,
+            widest_strip_in=width_in / strips,
             rings_alternate=design.is_glued,
             wood=wood,
             from_percent=shop.moisture_percent,
             to_percent=home.moisture_percent,
         )
     )
+
+
+def _wood(species: Species) -> Wood:
+    return wood_named(species.moves_like or species.name)
 
 
 def _look_at_finish(about: About, figures: Figures, _: Machine) -> None:

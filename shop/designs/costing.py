@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from enum import StrEnum
 
 from planner import NM_PER_INCH, BitWear, Hands, PriceFacts, amount_ml, surface_in2
 from shop.designs import shapes
@@ -14,6 +15,13 @@ from shop.stations.models import Person, Workshop
 from shop.stock.models import Species
 
 BENCH, DETAIL = "at the bench", "at the detail table"
+
+
+class Sold(StrEnum):
+    """Where a piece is sold: a channel keeps its fees, a fair's table is paid by the pieces on it."""
+
+    ONLINE = "online"
+    FAIR = "at a fair"
 
 
 @dataclass(frozen=True)
@@ -33,9 +41,10 @@ class Wages:
 
 
 def price_facts(
-    design: Design, species: Species | None, *, figures: Figures, workshop: Workshop, wages: Wages
+    design: Design, species: Species | None, sold: Sold, *, figures: Figures, workshop: Workshop, wages: Wages
 ) -> PriceFacts:
     """One piece of a design in a wood, sold by itself; passes, details and finish are read with the design."""
+    is_online, nothing = sold == Sold.ONLINE, Decimal(0)
     passes, details = list(design.passes.all()), list(design.details.all())
     return PriceFacts(
         wood_board_feet=board_feet(design, figures),
@@ -56,9 +65,9 @@ def price_facts(
         consumables_dollars=figures.consumables_dollars,
         finish_dollars=finish_dollars(design),
         packing_dollars=figures.packing_dollars,
-        fair_dollars_a_piece=figures.fair_dollars_a_piece,
-        fee_fraction=figures.fee_percent / 100,
-        fee_dollars=figures.fee_dollars,
+        fair_dollars_a_piece=nothing if is_online else figures.fair_dollars_a_piece,
+        fee_fraction=figures.fee_percent / 100 if is_online else nothing,
+        fee_dollars=figures.fee_dollars if is_online else nothing,
         seconds_fraction=figures.seconds_percent / 100,
         seconds_off_fraction=figures.seconds_off_percent / 100,
     )

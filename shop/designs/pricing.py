@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from planner import CostSheet, Pay, batch_curve, cost_of, floor_price, price_for_wage, what_it_pays
-from shop.designs.costing import Wages, price_facts
+from shop.designs.costing import Sold, Wages, price_facts
 from shop.designs.models import Design
 from shop.figures.models import Figures
 from shop.plots import Bars, bars
@@ -23,8 +23,11 @@ class Price:
 
     species: Species | None
     batch_size: int
+    sold: Sold
     sheet: CostSheet
     floor: Decimal
+    floors: tuple[tuple[Sold, Decimal], ...]
+    """Wherever it is sold."""
     wanted: Decimal
     wanted_an_hour: Decimal
     pay: Pay
@@ -37,23 +40,30 @@ class Price:
         hands = "" if pays is None else f" pays {dollars(pays)} an hour of hands and"
         if self.pay.profit_dollars < 0:
             return (
-                f"Not worth making at {dollars(self.pay.price_dollars)}: it{hands} "
+                f"Not worth making at {dollars(self.pay.price_dollars)} {self.sold}: it{hands} "
                 f"loses {dollars(-self.pay.profit_dollars)} a piece. {dollars(self.floor)} pays for everything."
             )
-        return f"At {dollars(self.pay.price_dollars)} it{hands} leaves {dollars(self.pay.profit_dollars)} a piece."
+        left = dollars(self.pay.profit_dollars)
+        return f"At {dollars(self.pay.price_dollars)} {self.sold} it{hands} leaves {left} a piece."
 
 
-def price_of(design: Design, species: Species | None, batch: int, figures: Figures) -> Price:
+def price_of(design: Design, species: Species | None, batch: int, sold: Sold, figures: Figures) -> Price:
     """Raises PlannerError where a figure makes no sense."""
     read = Design.objects.select_related("finish").prefetch_related("passes__bit", "details").get(pk=design.pk)
-    facts = price_facts(read, species, figures=figures, workshop=Workshop.get(), wages=Wages.read(figures))
+    workshop, wages = Workshop.get(), Wages.read(figures)
+    by_channel = {
+        each: price_facts(read, species, each, figures=figures, workshop=workshop, wages=wages) for each in Sold
+    }
+    facts = by_channel[sold]
     sheet = cost_of(facts, batch)
     curve = batch_curve(facts, BATCHES)
     return Price(
         species=species,
         batch_size=batch,
+        sold=sold,
         sheet=sheet,
         floor=floor_price(facts, batch),
+        floors=tuple((each, floor_price(own, batch)) for each, own in by_channel.items()),
         wanted=price_for_wage(facts, batch, figures.wanted_dollars_per_hour),
         wanted_an_hour=figures.wanted_dollars_per_hour,
         pay=what_it_pays(facts, batch, design.price),

@@ -23,7 +23,7 @@ from planner import (
     what_it_pays,
 )
 from planner import rank_by_scarcest as rank
-from shop.designs.costing import Wages, bench_minutes, price_facts, set_up_minutes
+from shop.designs.costing import Sold, Wages, bench_minutes, price_facts, set_up_minutes
 from shop.designs.models import Design, Detail
 from shop.figures.models import Figures
 from shop.numbers.loads import CLAMPS, HANDS, LASER, RACK, ROUTER, loads_until
@@ -80,7 +80,7 @@ class Earnings:
         return sorted(full, key=lambda each: -each[1])
 
 
-def earners() -> tuple[list[Earner], list[str]]:
+def earners(sold: Sold) -> tuple[list[Earner], list[str]]:
     """Every design that is offered, in the wood it is ordered in most, and what is wrong with those left out."""
     figures, workshop = Figures.get(), Workshop.get()
     wages = Wages.read(figures)
@@ -94,7 +94,7 @@ def earners() -> tuple[list[Earner], list[str]]:
     for design in designs:
         species = woods.get(usual.get(design.pk, 0)) or next(iter(woods.values()), None)
         try:
-            facts = price_facts(design, species, figures=figures, workshop=workshop, wages=wages)
+            facts = price_facts(design, species, sold, figures=figures, workshop=workshop, wages=wages)
             pay = what_it_pays(facts, figures.usual_batch, design.price)
         except PlannerError as error:
             problems.append(str(error))
@@ -106,8 +106,8 @@ def earners() -> tuple[list[Earner], list[str]]:
 
 
 def earnings(plan: Plan | None) -> Earnings:
-    """Designs ranked by the scarcest station of the next two weeks; without a plan by all their minutes."""
-    found, problems = earners()
+    """Designs sold online, by what an hour of the next two weeks' scarcest station earns; without a plan, of all."""
+    found, problems = earners(Sold.ONLINE)
     at = now()
     loads = loads_until(plan, at, at + timedelta(days=DAYS_AHEAD)) if plan else {}
     rows = [

@@ -26,6 +26,7 @@ from planner import (
     marginal_values,
     newsvendor_pieces,
 )
+from shop.designs.costing import Sold
 from shop.designs.models import Design
 from shop.figures.models import Figures
 from shop.numbers.earning import Earner, earners
@@ -98,7 +99,7 @@ class FairMix:
 
 def mix_for(fair: Fair, plan: Plan | None, at: datetime) -> FairMix:
     """By what past fairs and guesses say, within what the plan leaves free until the fair opens."""
-    found, problems = earners()
+    found, problems = earners(Sold.FAIR)
     sales = _sales()
     there = _on_the_way(fair)
     off = Figures.get().seconds_off_percent / 100
@@ -158,7 +159,7 @@ def order_the_mix(fair: Fair, shown: str, at: datetime) -> Order | None:
     if said["fair"] != fair.pk:
         return None
     pieces = {int(pk): count for pk, count in said["pieces"].items()}
-    found, _ = earners()
+    found, _ = earners(Sold.FAIR)
     lines = [
         Line(design=each.design, species=each.species, quantity=pieces[each.design.pk], price=each.design.price)
         for each in found

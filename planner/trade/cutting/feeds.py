@@ -12,6 +12,11 @@ from planner.trade.cutting.tools import Cutter, CutterShape
 QUARTER_INCH_RANGE = {"hard": (0.005, 0.010), "soft": (0.010, 0.020)}
 """Inches a tooth for a 1/4 in bit in hardwood and softwood. Source: published chip-load tables, of low authority."""
 WIDEST_SCALE = 2.0
+SLOWEST_RPM = 8_000
+"""Routers' spindles turn at 8,000 to 24,000 or so. Common practice, no source."""
+SOFT_LBF = 600
+"""Softer on its side than this, a wood takes a softwood's chips: pine 380, basswood 410, yellow-poplar 540, alder 590;
+butternut 490 too. Common practice, no source."""
 DEPTHS_IN_DIAMETERS = (1.0, 2.0, 3.0)
 DEEP_LEAST, DEEP_MOST = (1.0, 0.75, 0.5), (1.0, 0.8, 0.6)
 """Levels 2 diameters deep take chips 20 to 25 % thinner, 3 deep 40 to 50 %: so the least chip falls by the larger
@@ -50,6 +55,11 @@ def chip_load_range_in(diameter_in: float, wood: str = "hard", depth_in: float =
     return least * scale * deep_least, most * scale * deep_most
 
 
+def wood_kind(hardness_lbf: float) -> str:
+    """ "hard" or "soft", for chip loads, by the side hardness of a wood in pounds."""
+    return "soft" if hardness_lbf < SOFT_LBF else "hard"
+
+
 def feed_findings(cutter: Cutter, *, wood: str = "hard", depth_in: float | None = None) -> tuple[str, ...]:
     """What is wrong with a bit's feed and speed, and what to change; nothing where all is well.
 
@@ -77,7 +87,10 @@ def _chips(cutter: Cutter, least_in: float, most_in: float) -> list[str]:
         feed = least_in * cutter.rpm * cutter.flutes
         slower = cutter.feed_in_per_min / (least_in * cutter.flutes)
         takes = f"Each edge takes {chip:.4f} in, less than {least_in:.4f}: it rubs and burns."
-        return [f"{takes} Feed at {feed:.0f} in a minute or turn at {slower:,.0f}."]
+        if slower >= SLOWEST_RPM:
+            return [f"{takes} Feed at {feed:.0f} in a minute or turn at {slower:,.0f}."]
+        both = f"turn at {SLOWEST_RPM:,} and feed at {least_in * SLOWEST_RPM * cutter.flutes:.0f}"
+        return [f"{takes} Feed at {feed:.0f} in a minute, or {both}."]
     if chip > most_in:
         feed = most_in * cutter.rpm * cutter.flutes
         takes = f"Each edge takes {chip:.4f} in, more than {most_in:.4f}: it tears and may break."

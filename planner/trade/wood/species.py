@@ -1,8 +1,9 @@
 """Woods: how much they shrink and move, how heavy and hard they are.
 
 Shrinkage from green to oven-dry in per cent: Wood Handbook, FPL-GTR-190 (2010), table 4-3. Change in size per 1 % of
-moisture, from 6 to 14 %: table 13-5. Specific gravity and side hardness at 12 %: table 5-3. `is_from_memory` says where
-a row was not seen in the handbook itself.
+moisture, from 6 to 14 %: table 13-5. A commercial group of several species has a row in table 13-5 alone: its shrinkage
+is the one that its change implies, so that both equations meet. Specific gravity and side hardness at 12 %: table 5-3.
+`is_from_memory` says where a row was not seen in the handbook itself.
 """
 
 from __future__ import annotations
@@ -23,7 +24,7 @@ class Wood:
     hardness_lbf: int
     saturation_percent: float = 30.0
     is_from_memory: bool = False
-    follows_its_shrinkage: bool = True  # commercial groups and some others are no single species: their rows don't
+    is_a_group: bool = False
     is_a_guess: bool = False
 
 
@@ -34,14 +35,15 @@ _ROWS = (
     Wood("black cherry",      3.7, 7.1,  0.00126, 0.00248, 0.50, 950),
     Wood("sugar maple",       4.8, 9.9,  0.00165, 0.00353, 0.63, 1450),
     Wood("red maple",         4.0, 8.2,  0.00137, 0.00289, 0.54, 950),
-    Wood("white oak",         5.6, 10.5, 0.00180, 0.00365, 0.68, 1360, follows_its_shrinkage=False),
-    Wood("red oak",           4.0, 8.6,  0.00158, 0.00369, 0.63, 1290, follows_its_shrinkage=False),
+    Wood("white oak",         5.2, 10.2, 0.00180, 0.00365, 0.68, 1360, is_a_group=True),
+    Wood("red oak",           4.6, 10.3, 0.00158, 0.00369, 0.63, 1290, is_a_group=True),
     Wood("yellow birch",      7.3, 9.5,  0.00256, 0.00338, 0.62, 1260),
     Wood("white ash",         4.9, 7.8,  0.00169, 0.00274, 0.60, 1320),
     Wood("basswood",          6.6, 9.3,  0.00230, 0.00330, 0.37, 410),
     Wood("American beech",    5.5, 11.9, 0.00190, 0.00431, 0.64, 1300),
     Wood("yellow-poplar",     4.6, 8.2,  0.00158, 0.00289, 0.42, 540,  is_from_memory=True),
     Wood("pecan hickory",     4.9, 8.9,  0.00169, 0.00315, 0.66, 1820),
+    Wood("true hickory",      7.4, 11.4, 0.00259, 0.00411, 0.72, 1820, is_a_group=True, is_from_memory=True),
     Wood("red alder",         4.4, 7.3,  0.00151, 0.00256, 0.41, 590),
     Wood("butternut",         3.4, 6.4,  0.00116, 0.00223, 0.38, 490),
     Wood("white pine",        2.1, 6.1,  0.00071, 0.00212, 0.35, 380,  is_from_memory=True),
@@ -67,7 +69,8 @@ _ALSO = {
     "linden": "basswood",
     "beech": "American beech",
     "poplar": "yellow-poplar",
-    "hickory": "pecan hickory",
+    "hickory": "true hickory",
+    "pecan": "pecan hickory",
     "alder": "red alder",
     "pine": "white pine",
     "cedar": "western redcedar",

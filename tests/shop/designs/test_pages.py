@@ -10,8 +10,10 @@ from django.test import Client
 from django.utils.timezone import now
 
 from shop.designs import shapes
+from shop.designs.costing import Sold
 from shop.designs.minutes import reckon
 from shop.designs.models import Design, Detail
+from shop.figures.models import Figures
 from shop.plans.handoff import read_shop
 from shop.stations.models import Station
 from shop.stock.models import Bit
@@ -114,7 +116,7 @@ def test_the_page_says_minutes_advice_price_and_cautions(owner):
     page = owner.get(f"/designs/{design.pk}/").content.decode()
     for said in (
         "takes least in all",
-        "At $60.00 it pays",
+        "At $60.00 online it pays",
         "Stay within earshot",
         "Oily rags",
         "fully cured about 30 days",
@@ -296,12 +298,33 @@ def test_a_bit_that_goes_down_a_slope_takes_its_time():
     assert minutes_of(design)[0] > before
 
 
-def test_of_very_many_faults_some_are_drawn_and_all_are_counted(owner):
+def test_faults_of_a_kind_are_in_one_drawing_and_each_is_said(owner):
     teeth = [[0.1 + 0.02 * n, 0.5 + 0.5 * (n % 2)] for n in range(40)]
     comb = make_design(shape="free", outline=[*teeth, [0.9, 0], [0.1, 0]])
     page = owner.get(f"/designs/{comb.pk}/").content.decode()
-    assert page.count('class="said"') == 12
-    assert "more like these are marked in the drawing" in page
+    assert page.count('class="said"') == 2
+    assert "more like this</summary>" in page
+    assert page.count("a sanding pad doesn’t follow it") + page.count("a sanding pad doesn&#x27;t follow it") > 30
+
+
+def test_a_piece_pays_the_fees_of_where_it_is_sold_and_no_others(owner):
+    Figures.objects.update_or_create(pk=1, defaults={"fee_percent": 50, "fee_dollars": 0, "fair_dollars_a_piece": 7})
+    address = f"/designs/{make_tray(price=Decimal(400)).pk}/"
+    make_species("Walnut")
+    online, fair = (owner.get(f"{address}?sold={each}").context["about"].price for each in Sold)
+    table = {"its share of the fair's table"}
+    assert table == {line.name for line in fair.sheet.lines} - {line.name for line in online.sheet.lines}
+    assert fair.sheet.dollars == online.sheet.dollars + 7
+    assert online.pay.income_dollars * 2 == pytest.approx(fair.pay.income_dollars, abs=Decimal("0.02"))
+    assert dict(online.floors) == {Sold.ONLINE: online.floor, Sold.FAIR: fair.floor}
+
+
+def test_the_floor_is_what_the_deepest_pass_leaves(owner):
+    design = make_tray()
+    make_species("Walnut")
+    assert "0.35 in floor" in owner.get(f"/designs/{design.pk}/").content.decode()
+    design.passes.filter(kind="clean-up").update(depth_nm=INCH * 6 // 10)
+    assert "0.15 in floor" in owner.get(f"/designs/{design.pk}/").content.decode()
 
 
 @pytest.mark.parametrize("page", ["change", "work"])

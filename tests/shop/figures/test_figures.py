@@ -39,7 +39,7 @@ def test_a_field_left_empty_is_named(owner):
     page = owner.post(ADDRESS, figures_form(usual_batch="", fee_percent="101"))
     text = page.content.decode()
     assert "Pieces in a usual batch: fill this in." in text
-    assert "Fees of the selling channel, % of the price: Ensure" in text
+    assert "Fees of the channel, sold online, % of the price: Ensure" in text
 
 
 def test_an_hour_of_a_machine_costs_its_wear_and_the_money_in_it(owner):

@@ -52,7 +52,7 @@ def fair():
 def test_designs_are_ranked_and_what_does_not_pay_is_said_plainly(owner, fair):
     page = owner.get("/numbers/").content.decode()
     assert "is what there is least of" in page
-    assert "Not worth making at their price:" in page
+    assert "Not worth making to be sold online at their price:" in page
     assert page.index("Harbor tray") < page.index("Cheap tray")
 
 

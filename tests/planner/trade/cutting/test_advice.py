@@ -20,6 +20,7 @@ from planner.trade.cutting import (
     laser_vector_minutes,
     step_over_advice,
     step_over_for_cusp_in,
+    wood_kind,
 )
 
 cutters = st.builds(
@@ -67,7 +68,14 @@ def test_the_advice_is_the_step_over_that_takes_least_in_all():
 @pytest.mark.parametrize(
     ("cutter", "said"),
     [
-        (Cutter("down-cut", 0.25, feed_in_per_min=60), "it rubs and burns. Feed at 180 in a minute or turn at 6,000"),
+        (
+            Cutter("down-cut", 0.25, feed_in_per_min=60),
+            "it rubs and burns. Feed at 180 in a minute, or turn at 8,000 and feed at 80.",
+        ),
+        (
+            Cutter("down-cut", 0.25, feed_in_per_min=120),
+            "it rubs and burns. Feed at 180 in a minute or turn at 12,000.",
+        ),
         (Cutter("down-cut", 0.25, feed_in_per_min=900), "it tears and may break"),
         (Cutter("down-cut", 0.25, feed_in_per_min=250, depth_per_pass_in=0.5), "deeper than it is wide"),
         (Cutter("down-cut", 0.25, feed_in_per_min=250, plunge_in_per_min=300), "plunges faster"),
@@ -75,6 +83,14 @@ def test_the_advice_is_the_step_over_that_takes_least_in_all():
 )
 def test_a_wrong_feed_is_told_with_what_to_change(cutter, said):
     assert any(said in finding for finding in feed_findings(cutter))
+
+
+def test_soft_woods_take_thicker_chips():
+    """Side hardness: white pine 380, yellow-poplar 540, red alder 590, black cherry 950 (Wood Handbook, table 5-3)."""
+    assert [wood_kind(lbf) for lbf in (380, 540, 590, 950)] == ["soft", "soft", "soft", "hard"]
+    cutter = Cutter("down-cut", 0.25, feed_in_per_min=250)
+    assert not feed_findings(cutter)
+    assert "it rubs" in feed_findings(cutter, wood="soft")[0]
 
 
 def test_a_good_feed_is_told_nothing():
