@@ -119,6 +119,11 @@ class Design(models.Model):
                 name="a_polygon_has_corners",
                 violation_error_message="A polygon has 3 to 24 corners.",
             ),
+            models.CheckConstraint(
+                condition=Q(sanding_minutes__lte=600),
+                name="a_piece_is_sanded_within_a_day",
+                violation_error_message="A piece is sanded for 600 minutes or less.",
+            ),
         ]
 
     def __str__(self) -> str:
@@ -127,6 +132,10 @@ class Design(models.Model):
     def clean(self) -> None:
         if self.pocket_depth_nm and self.stock_thickness_nm and self.pocket_depth_nm >= self.stock_thickness_nm:
             raise ValidationError({"pocket_depth_nm": "The pocket is as deep as the stock is thick."})
+        sides = (self.length_nm, self.width_nm)
+        is_plain = self.shape == self.Shape.RECTANGLE
+        if is_plain and self.corner_radius_nm and all(sides) and self.corner_radius_nm > min(sides) / 2:
+            raise ValidationError({"corner_radius_nm": "A corner's radius is at most half of the shorter side."})
         if self.shape == self.Shape.FREE and len(self.outline) < 3:
             raise ValidationError({"outline": "A free outline has three points or more."})
 

@@ -9,7 +9,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
 
-from planner import PlannerError, grits_in
+from planner import NM_PER_INCH, PlannerError, grits_in
 from shop.lengths import LengthField
 
 
@@ -103,9 +103,41 @@ class Figures(models.Model):
                 violation_error_message="The router's factor is between 0.25 and 4.",
             ),
             models.CheckConstraint(
-                condition=Q(usual_batch__gte=1),
+                condition=Q(usual_batch__range=(1, 1_000)),
                 name="a_batch_has_a_piece",
-                violation_error_message="A usual batch has 1 piece or more.",
+                violation_error_message="A usual batch has 1 to 1,000 pieces.",
+            ),
+            models.CheckConstraint(
+                condition=Q(
+                    kerf_nm__lte=NM_PER_INCH // 2, jointing_nm__lte=NM_PER_INCH // 2, planing_nm__lte=NM_PER_INCH
+                ),
+                name="a_saw_leaves_some_wood",
+                violation_error_message="Kerf and jointing take 1/2 in at most, planing 1 in.",
+            ),
+            models.CheckConstraint(
+                condition=Q(
+                    panel_trim_nm__lte=12 * NM_PER_INCH,
+                    edge_margin_nm__lte=6 * NM_PER_INCH,
+                    web_nm__lte=6 * NM_PER_INCH,
+                ),
+                name="a_panel_leaves_room_for_pieces",
+                violation_error_message="Margin and web are 6 in at most, the trim of a panel 12 in.",
+            ),
+            models.CheckConstraint(
+                condition=Q(
+                    ripped_above_nm__range=(NM_PER_INCH, 24 * NM_PER_INCH),
+                    offcut_nm__lte=60 * NM_PER_INCH,
+                    sanding_radius_nm__lte=6 * NM_PER_INCH,
+                    least_wall_nm__lte=6 * NM_PER_INCH,
+                    least_floor_nm__lte=6 * NM_PER_INCH,
+                ),
+                name="limits_of_a_workshop",
+                violation_error_message="Strips are ripped above 1 to 24 in; offcuts are 60 in at most, the rest 6 in.",
+            ),
+            models.CheckConstraint(
+                condition=Q(artwork_minutes__lte=2_000),
+                name="artwork_is_drawn_within_a_week",
+                violation_error_message="Artwork for an order takes 2,000 minutes at most.",
             ),
             models.CheckConstraint(
                 condition=Q(

@@ -82,7 +82,13 @@ def flatness(facts: FlatnessFacts) -> Flatness:
     level = Level.CUPS if cups else Level.MAY_MOVE if points >= MAY_MOVE else Level.STAYS
     reasons = tuple(reason for _, reason in weighed)
     cup = cup_in(facts)
-    return Flatness(level, reasons, cup, f"{level.value}: {', '.join(reasons)}" if reasons else level.value)
+    return Flatness(level, reasons, cup, _says(level, reasons))
+
+
+def _says(level: Level, reasons: tuple[str, ...]) -> str:
+    if not reasons:
+        return level.value
+    return f"{level.value}{', though' if level == Level.STAYS else ':'} {', '.join(reasons)}"
 
 
 def cup_in(facts: FlatnessFacts) -> float:

@@ -50,3 +50,19 @@ def test_an_hour_of_a_machine_costs_its_wear_and_the_money_in_it(owner):
     assert "lies between 0 and its price" in wrong.content.decode()
     empty = owner.get(f"{ADDRESS}?price_dollars=6000")
     assert "Used for, years: fill this in." in empty.content.decode()
+
+
+@pytest.mark.parametrize(
+    ("slip", "said"),
+    [
+        ({"kerf_nm": "100"}, "Kerf and jointing take 1/2 in at most"),
+        ({"usual_batch": "20000"}, "1 to 1,000 pieces"),
+        ({"edge_margin_nm": "7"}, "6 in at most"),
+        ({"ripped_above_nm": "1/4"}, "ripped above 1 to 24 in"),
+        ({"artwork_minutes": "2001"}, "2,000 minutes at most"),
+    ],
+)
+def test_a_slip_of_the_finger_is_told(owner, slip, said):
+    page = owner.post(ADDRESS, figures_form(**slip))
+    assert page.status_code == 422
+    assert said in page.content.decode()
