@@ -137,6 +137,7 @@ class DetailForm(forms.ModelForm):
 
     def clean(self) -> dict[str, Any]:
         said = super().clean()
+        self._drop_what_others_use(said)
         engraving = [said.get(f"laser_{name}") for name in ("length_nm", "width_nm", "lines_per_inch")]
         if any(engraving) and not all(engraving):
             raise ValidationError("An engraving has a length, a width and its lines an inch.")
@@ -144,9 +145,17 @@ class DetailForm(forms.ModelForm):
         if not said.get("minutes") and not worked_out:
             self.add_error("minutes", "Say how many minutes it takes.")
         said["minutes"] = said.get("minutes") or 1
-        if (said.get("kind") == Detail.Kind.CARVE) != bool(said.get("bit")):
-            self.add_error("bit", "Carving has a bit, and nothing else has.")
+        if said.get("kind") == Detail.Kind.CARVE and not said.get("bit"):
+            self.add_error("bit", "Say with which bit it is carved.")
         return said
+
+    def _drop_what_others_use(self, said: dict[str, Any]) -> None:
+        """The page hides what a kind of work doesn't use; what is still in such a field is not meant."""
+        kind = said.get("kind")
+        if kind and kind != Detail.Kind.CARVE:
+            said["bit"] = None
+        if kind and kind != Detail.Kind.LASER:
+            said |= {name: None for name in said if name.startswith("laser_")}
 
 
 _ROWS = {"extra": 1, "can_delete": True, "can_order": False, "max_num": MOST_ROWS, "absolute_max": MOST_ROWS + 1}

@@ -105,3 +105,12 @@ def test_a_smaller_step_over_makes_the_pass_longer(signed_in, shop):
     page.get_by_role("button", name="Keep").first.tap()
     page.wait_for_url(f"**/designs/{tray.pk}/")
     assert minutes_of(tray)[1] > before * 18 / 10
+
+
+def test_a_kind_of_work_shows_what_it_uses(signed_in, shop):
+    page = signed_in(f"/designs/{shop['tray']}/work/", screen=DESK)
+    shown = {name: page.locator(f"[name=pass-0-{name}]") for name in ("step_over_percent", "tabs", "minutes")}
+    assert [each.is_visible() for each in shown.values()] == [True, False, False]
+    page.locator("[name=pass-0-kind]").select_option("profile")
+    page.locator("[name=pass-0-by_hand]").check()
+    assert [each.is_visible() for each in shown.values()] == [False, True, True]
