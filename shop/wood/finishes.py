@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 
-from django.db.models import Count, Q
+from django.db.models import Count, F, Q
 
 from planner import PlannerError
 from shop.designs.costing import finish_ml
@@ -26,19 +27,22 @@ class Need:
 
 
 def finish_needs() -> list[Need]:
-    """For every piece of an open order that is not oiled yet."""
-    oiled = Q(pieces__spoilt_at=None, pieces__steps__stage="oil", pieces__steps__begun_at__isnull=False)
+    """For every coat of a piece of an open order that nobody has begun."""
+    begun = Q(pieces__spoilt_at=None, pieces__steps__kind="oil", pieces__steps__begun_at__isnull=False)
     lines = Line.objects.filter(order__in=Order.objects.open(), design__finish__isnull=False)
-    left: dict[int, int] = {}
-    for line in lines.annotate(oiled=Count("pieces", filter=oiled, distinct=True)):
-        left[line.design_id] = left.get(line.design_id, 0) + max(0, line.quantity - line.oiled)
+    pieces, coats = Counter[int](), Counter[int]()
+    for line in lines.annotate(begun=Count("pieces__steps", filter=begun), coats=F("design__finish__coats")):
+        left = max(0, line.quantity * line.coats - line.begun)
+        coats[line.design_id] += left
+        pieces[line.design_id] += min(line.quantity, left)
     needs: dict[int, Need] = {}
-    for design in Design.objects.filter(pk__in=left).select_related("finish"):
+    for design in Design.objects.filter(pk__in=coats).select_related("finish"):
         try:
-            each = finish_ml(design)
+            each = finish_ml(design) / design.finish.coats
         except PlannerError:
             continue  # its own page says what is wrong
         before = needs.get(design.finish_id, Need(design.finish, 0, 0.0))
-        count = left[design.pk]
-        needs[design.finish_id] = Need(design.finish, before.pieces + count, before.ml + count * each)
+        needs[design.finish_id] = Need(
+            design.finish, before.pieces + pieces[design.pk], before.ml + coats[design.pk] * each
+        )
     return sorted((need for need in needs.values() if need.pieces), key=lambda need: need.finish.name)

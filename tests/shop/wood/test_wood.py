@@ -84,7 +84,9 @@ def test_wood_worked_out_for_other_pieces_says_so(owner, planned):
     assert "for other pieces, boards or figures than now" in owner.get("/wood/").content.decode()
 
 
-@pytest.mark.parametrize("change", [lambda: Board.objects.all().delete(), lambda: Figures.objects.update(kerf_nm=INCH)])
+@pytest.mark.parametrize(
+    "change", [lambda: Board.objects.all().delete(), lambda: Figures.objects.update(kerf_nm=INCH // 4)]
+)
 def test_wood_worked_out_from_other_boards_or_figures_says_so(owner, planned, change):
     make_board(planned)
     Figures.get()
