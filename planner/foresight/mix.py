@@ -1,6 +1,6 @@
 """What to make for a fair: the mix that earns most within the hours that are left, and what one more hour is worth.
 
-An integer program, solved to its optimum with HiGHS; the prices of hours are the duals of its linear relaxation, and
+An integer program, solved to its optimum with SCIP; the prices of hours are the duals of its linear relaxation, and
 beside them what one more hour would really add in whole pieces.
 """
 
@@ -18,6 +18,8 @@ from planner.errors import PlannerError
 CENT = Decimal("0.01")
 HOUR = 60
 MOST_PRODUCTS = 500
+MOST_SECONDS = 10
+"""For each program; what was found by then counts."""
 NOTHING = 1e-7
 
 
@@ -114,9 +116,14 @@ def _check_least(products: Sequence[MixProduct], capacity: Mapping[str, float]) 
 def _solved(products: Sequence[MixProduct], capacity: Mapping[str, float]) -> dict[str, int]:
     if not any(product.values_dollars for product in products):
         return {product.id: 0 for product in products}  # the solver calls a program of nothing abnormal
+    from ortools.linear_solver import pywraplp
+
     solver, made, _ = _program(products, capacity, whole=True)
-    if solver.Solve() != solver.OPTIMAL:
-        raise PlannerError("No mix was found; this is ours to mend: the least numbers fit.")
+    solver.SetTimeLimit(MOST_SECONDS * 1000)
+    exactly = pywraplp.MPSolverParameters()
+    exactly.SetDoubleParam(exactly.RELATIVE_MIP_GAP, 0.0)
+    if solver.Solve(exactly) not in {solver.OPTIMAL, solver.FEASIBLE}:
+        raise PlannerError(f"No mix was found within {MOST_SECONDS} seconds; leave some designs out.")
     return {
         product.id: sum(round(piece.solution_value()) for piece in pieces)
         for product, pieces in zip(products, made, strict=True)
@@ -137,7 +144,7 @@ def _program(
     """A variable for each piece: since values fall, the first pieces are taken first."""
     from ortools.linear_solver import pywraplp
 
-    solver = pywraplp.Solver.CreateSolver("HIGHS" if whole else "GLOP")
+    solver = pywraplp.Solver.CreateSolver("SCIP" if whole else "GLOP")
     limits = {resource: solver.Constraint(-solver.infinity(), minutes) for resource, minutes in capacity.items()}
     goal = solver.Objective()
     goal.SetMaximization()

@@ -26,7 +26,7 @@ from planner import rank_by_scarcest as rank
 from shop.designs.costing import Sold, Wages, bench_minutes, price_facts, set_up_minutes
 from shop.designs.models import Design, Detail
 from shop.figures.models import Figures
-from shop.numbers.loads import CLAMPS, HANDS, LASER, RACK, ROUTER, loads_until
+from shop.numbers.loads import BENCH, BY_SKILL, CLAMPS, DETAIL, HANDS, LASER, RACK, ROUTER, loads_until
 from shop.orders.models import Line
 from shop.plans.handoff.designs import design_values
 from shop.plans.models import Plan
@@ -111,7 +111,13 @@ def earnings(plan: Plan | None) -> Earnings:
     at = now()
     loads = loads_until(plan, at, at + timedelta(days=DAYS_AHEAD)) if plan else {}
     rows = [
-        RankRow(str(each.design.pk), str(each.design), each.throughput_dollars, each.pay.profit_dollars, each.minutes)
+        RankRow(
+            str(each.design.pk),
+            str(each.design),
+            each.throughput_dollars,
+            each.pay.profit_dollars,
+            {name: minutes for name, minutes in each.minutes.items() if name not in BY_SKILL or name in loads},
+        )
         for each in found
     ]
     ranking = rank(rows, loads)
@@ -141,10 +147,13 @@ def _minutes(design: Design, workshop: Workshop, batch: int, clamp_minutes: int)
     on_the_rack = (
         finish.coats * (finish.apply_minutes + finish.soak_least_minutes + finish.dry_minutes) if finish else 0
     )
+    at_the_bench = Decimal(bench_minutes(design, workshop)) + shared
     by_hand = sum(row.minutes for row in details if row.kind not in {Detail.Kind.CARVE, Detail.Kind.LASER})
     return {
         ROUTER: routed + bed + shared,
-        HANDS: Decimal(bench_minutes(design, workshop) + by_hand) + shared,
+        HANDS: at_the_bench + by_hand,
+        BENCH: at_the_bench,
+        DETAIL: Decimal(by_hand),
         LASER: Decimal(laser),
         CLAMPS: Decimal(clamp_minutes),
         RACK: Decimal(on_the_rack),

@@ -8,9 +8,12 @@ from datetime import datetime
 
 from planner import StationLoad
 from shop.plans.models import Plan
-from shop.stations.models import Station
+from shop.stations.models import Skill, Station
 
 HANDS, ROUTER, LASER, CLAMPS, RACK = "hands", "router", "laser", "clamp", "rack"
+BENCH, DETAIL = "bench hands", "detail hands"
+"""Hours of those who can run the router, and who can mask, paint and peel, where that isn't everybody."""
+BY_SKILL = {BENCH: Skill.Kind.ROUTER, DETAIL: Skill.Kind.DETAIL}
 BY_ROLE = {
     Station.Role.ROUTER: ROUTER,
     Station.Role.LASER: LASER,
@@ -29,18 +32,37 @@ def loads_until(plan: Plan, at: datetime, until: datetime) -> dict[str, StationL
     origin = datetime.fromisoformat(problem["origin"])
     window = _minute(at, origin), _minute(until, origin)
     resource_of = {row.name: BY_ROLE[row.role] for row in Station.objects.filter(role__in=BY_ROLE)}
-    used = _used(problem, document, resource_of, window)
-    opened = _opened(problem, resource_of, window)
-    return {name: StationLoad(used[name], opened[name]) for name in (HANDS, *dict.fromkeys(resource_of.values()))}
+    whose = _whose_hands(problem)
+    used = _used(problem, document, resource_of, whose, window)
+    opened = _opened(problem, resource_of, whose, window)
+    return {name: StationLoad(used[name], opened[name]) for name in (*whose, *dict.fromkeys(resource_of.values()))}
 
 
-def _used(problem: Mapping, document: Mapping, resource_of: Mapping[str, str], window: Interval) -> dict[str, float]:
+def _whose_hands(problem: Mapping) -> dict[str, set[str]]:
+    """Everybody's hands, and those of the few who have a skill that not everybody has."""
+    everybody = {person["id"] for person in problem["people"]}
+    able = {
+        name: {person["id"] for person in problem["people"] if skill in person["skills"]}
+        for name, skill in BY_SKILL.items()
+    }
+    return {HANDS: everybody} | {name: people for name, people in able.items() if people and people != everybody}
+
+
+def _used(
+    problem: Mapping,
+    document: Mapping,
+    resource_of: Mapping[str, str],
+    whose: Mapping[str, set[str]],
+    window: Interval,
+) -> dict[str, float]:
     used: dict[str, float] = defaultdict(float)
     steps = {step["id"]: step for step in problem["steps"]}
     placed = {each["step"]: each for each in document["placed"]}
     for each in placed.values():
         step = steps[each["step"]]
-        used[HANDS] += _hands(step, each, window)
+        for name, people in whose.items():
+            if name == HANDS or each["person"] in people:
+                used[name] += _hands(step, each, window)
         for need, station in zip(step["stations"], each["stations"], strict=False):
             if station in resource_of:
                 span = each["start"] - each["changeover"], each["end"]
@@ -62,10 +84,14 @@ def _hands(step: Mapping, placed: Mapping, window: Interval) -> float:
     return minutes
 
 
-def _opened(problem: Mapping, resource_of: Mapping[str, str], window: Interval) -> dict[str, float]:
+def _opened(
+    problem: Mapping, resource_of: Mapping[str, str], whose: Mapping[str, set[str]], window: Interval
+) -> dict[str, float]:
     hours = [tuple(interval) for person in problem["people"] for interval in person["hours"]]
     opened: dict[str, float] = defaultdict(float)
-    opened[HANDS] = sum(_overlap(interval, window) for interval in hours)
+    for person in problem["people"]:
+        for name in (name for name, people in whose.items() if person["id"] in people):
+            opened[name] += sum(_overlap(tuple(interval), window) for interval in person["hours"])
     somebody_here = sum(_overlap(interval, window) for interval in _joined(hours))
     for station in problem["stations"]:
         resource = resource_of.get(station["id"])
