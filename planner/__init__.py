@@ -32,6 +32,7 @@ from planner.layout.panels import (
 from planner.layout.ripping.boards import PanelWanted, RipAllowances, StockBoard
 from planner.layout.ripping.plan import RipPlan
 from planner.layout.ripping.ripping import rip_plan
+from planner.layout.tabs import FEWEST_TABS, tab_places, tabs_for
 from planner.making.assembly import problem_of
 from planner.making.blanks import clamps_for
 from planner.making.pieces import (
@@ -90,7 +91,17 @@ from planner.trade.demand import (
     newsvendor_pieces,
 )
 from planner.trade.finish import RAGS, amount_ml, food_note, minutes_at, surface_in2
-from planner.trade.glue import clamps_for_panel, panels_in_minutes, panels_in_one_go
+from planner.trade.glue import (
+    FOR_SERVING,
+    WaterClass,
+    caul_width_in,
+    clamp_pressure,
+    clamps_for_panel,
+    hardness_of,
+    panels_in_minutes,
+    panels_in_one_go,
+)
+from planner.trade.lumber import QUARTERS, board_feet, in_grade, is_sold, quarter_for, surface_measures
 from planner.trade.outlines import (
     Drawing,
     Finding,
@@ -137,8 +148,11 @@ from planner.trade.wood import (
 from planner.units import NM_PER_INCH, parse_length_nm, say_inches, write_length
 
 __all__ = [
+    "FEWEST_TABS",
+    "FOR_SERVING",
     "HOLD_DOWN_CAUTION",
     "NM_PER_INCH",
+    "QUARTERS",
     "RAGS",
     "WOODS",
     "Air",
@@ -215,13 +229,17 @@ __all__ = [
     "StockBoard",
     "Turns",
     "Unplaced",
+    "WaterClass",
     "Work",
     "Workpiece",
     "amount_ml",
     "batch_curve",
     "best_mix",
+    "board_feet",
     "broken_rules",
+    "caul_width_in",
     "check_outline",
+    "clamp_pressure",
     "clamps_for",
     "clamps_for_panel",
     "compare_hold_downs",
@@ -238,8 +256,11 @@ __all__ = [
     "floor_price",
     "food_note",
     "grown",
+    "hardness_of",
     "hold_down_advice",
+    "in_grade",
     "inset",
+    "is_sold",
     "laser_raster_minutes",
     "laser_vector_minutes",
     "marginal_values",
@@ -262,6 +283,7 @@ __all__ = [
     "problem_from_json",
     "problem_of",
     "problem_to_json",
+    "quarter_for",
     "quick_plan",
     "rank_by_scarcest",
     "read_plan",
@@ -274,6 +296,9 @@ __all__ = [
     "solve",
     "step_over_advice",
     "surface_in2",
+    "surface_measures",
+    "tab_places",
+    "tabs_for",
     "what_it_pays",
     "why",
     "why_late",
