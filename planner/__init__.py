@@ -93,6 +93,7 @@ from planner.trade.demand import (
 from planner.trade.finish import RAGS, amount_ml, food_note, minutes_at, surface_in2
 from planner.trade.glue import (
     FOR_SERVING,
+    InOneGo,
     WaterClass,
     caul_width_in,
     clamp_pressure,
@@ -101,7 +102,7 @@ from planner.trade.glue import (
     panels_in_minutes,
     panels_in_one_go,
 )
-from planner.trade.lumber import QUARTERS, board_feet, in_grade, is_sold, quarter_for, surface_measures
+from planner.trade.lumber import QUARTERS, board_feet, in_grade, is_sold, quarter_for, rough_in, surface_measures
 from planner.trade.outlines import (
     Drawing,
     Finding,
@@ -179,6 +180,7 @@ __all__ = [
     "HoldDown",
     "HoldDownJob",
     "HourPrice",
+    "InOneGo",
     "Interval",
     "Lateness",
     "Limits",
@@ -290,6 +292,7 @@ __all__ = [
     "read_problem",
     "read_svg",
     "rip_plan",
+    "rough_in",
     "routed",
     "say_inches",
     "shop_to_home",

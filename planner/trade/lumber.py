@@ -66,17 +66,17 @@ def surface_measures(boards: Iterable[tuple[float, float]]) -> tuple[int, ...]:
     return tuple(found)
 
 
-def board_feet(width_in: float, length_ft: float, thickness_in: float, *, half_goes_up: bool = True) -> float:
+def board_feet(surface_measure_ft2: int, thickness_in: float) -> float:
     """What the yard charges for: surface measure, rounded first, times thickness; under 1 in counts as 1 in.
 
-    Raises PlannerError for a size that is not above 0. Source: NHLA rules, board measure; thickness under 1 in: from
-    memory.
+    Raises PlannerError for a thickness that is not above 0. Source: NHLA rules, board measure; thickness under 1 in:
+    from memory.
 
-    >>> board_feet(6.25, 8, 2)
+    >>> board_feet(surface_measure(6.25, 8), 2)
     8.0
     """
     _check("thickness", thickness_in)
-    return surface_measure(width_in, length_ft, half_goes_up=half_goes_up) * max(1.0, float(thickness_in))
+    return surface_measure_ft2 * max(1.0, float(thickness_in))
 
 
 def true_board_feet(length_in: float, width_in: float, thickness_in: float) -> float:

@@ -18,7 +18,7 @@ def test_surface_measure_is_rounded_to_the_nearest_whole_foot(width_in, length_f
 
 @NHLA
 def test_two_inches_by_six_and_a_quarter_by_eight_feet_are_8_board_feet():
-    assert board_feet(6.25, 8, 2) == 8
+    assert board_feet(surface_measure(6.25, 8), 2) == 8
 
 
 @pytest.mark.source("Wengert, rounding numbers when figuring lumber")

@@ -12,10 +12,10 @@ from shop.designs.shapes import outline_in
 from shop.figures.models import Figures
 
 
-def design_values(pks: Iterable[int]) -> dict[int, Design]:
+def design_values(pks: Iterable[int], figures: Figures) -> dict[int, Design]:
     """By primary key, each with its outline in inches, passes, details and finish."""
     rows = DesignRow.objects.filter(pk__in=pks).select_related("finish")
-    margin_in = Figures.get().edge_margin_nm / NM_PER_INCH
+    margin_in = figures.edge_margin_nm / NM_PER_INCH
     return {row.pk: _design(row, margin_in) for row in rows.prefetch_related("passes__bit", "details__bit")}
 
 

@@ -47,7 +47,7 @@ def test_part_of_a_foot_of_length_is_not_paid():
 
 
 def test_thin_stock_is_paid_as_an_inch():
-    assert board_feet(6, 8, 0.5) == board_feet(6, 8, 1) == 4
+    assert board_feet(4, 0.5) == board_feet(4, 1) == 4
     assert true_board_feet(144, 1, 0.25) == 1
 
 
@@ -90,7 +90,7 @@ def test_what_to_buy_is_told_by_quarter_with_waste_on_top():
     [
         lambda: surface_measure(0, 8),
         lambda: surface_measure(6, inf),
-        lambda: board_feet(6, 8, nan),
+        lambda: board_feet(4, nan),
         lambda: true_board_feet(96, -1, 1),
         lambda: quarter_for(3.9),
         lambda: rough_in("3/4"),
