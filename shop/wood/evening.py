@@ -19,12 +19,22 @@ NIGHT_ENDS = time(4)
 
 
 @dataclass(frozen=True)
+class GlueUp:
+    """One panel: its letter and design, its strips in order, its clamps and the caul they want, if any."""
+
+    name: str
+    strips: list[str]
+    clamps: int
+    caul: str
+
+
+@dataclass(frozen=True)
 class Evening:
     """Steps in their order; of what is worked out the boards to open and the panels that are glued together."""
 
     steps: list[PlannedStep]
     boards: list[dict[str, Any]]
-    goes: list[str]
+    goes: list[list[GlueUp]]
     no_glue: list[str]
     without_wood: list[str]
 
@@ -56,7 +66,7 @@ def _worked_out(
     steps: list[PlannedStep], wanted: Sequence[Wanted], rip: dict[str, Any], panels_in_a_go: int
 ) -> Evening:
     letters = {key: letter for letter, _, _, key in rip["key"]}
-    glued = {f"{row['letter']}{number}" for row in rip["panels"] for number in row["numbers"]}
+    glued = {f"{row['letter']}{number}": row for row in rip["panels"] for number in row["numbers"]}
     whole = set(rip["whole_tags"])
     tags = {
         f"{letters[each.key]}{number}": f"{letters[each.key]}{number} {each.design}"
@@ -69,7 +79,11 @@ def _worked_out(
     return Evening(
         steps=steps,
         boards=[board for board in rip["boards"] if not tags.keys().isdisjoint(board["panels"])],
-        goes=[", ".join(tags[tag] for tag in go) for go in goes],
+        goes=[[_glue_up(tags[tag], glued[tag]) for tag in go] for go in goes],
         no_glue=[name for tag, name in tags.items() if tag in whole],
-        without_wood=[name for tag, name in tags.items() if tag not in glued | whole],
+        without_wood=[name for tag, name in tags.items() if tag not in glued and tag not in whole],
     )
+
+
+def _glue_up(name: str, row: dict[str, Any]) -> GlueUp:
+    return GlueUp(name, row["strips"], row["clamps"], row["caul"])

@@ -131,7 +131,7 @@ def test_the_next_evenings_boards_and_goes_come_first(owner, planned):
     owner.post("/wood/reckon/", {"days": "7"})
     evening = owner.get("/wood/").context["evening"]
     design = wanted()[0].design
-    assert evening.goes == [f"A1 {design}, A2 {design}, A3 {design}"]
+    assert [[each.name for each in go] for go in evening.goes] == [[f"A1 {design}", f"A2 {design}", f"A3 {design}"]]
     assert [board["name"] for board in evening.boards] == ["Walnut 96 × 8 × 1, 1 of 4"]
     assert evening.without_wood == []
 
