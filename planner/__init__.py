@@ -102,7 +102,7 @@ from planner.trade.glue import (
     panels_in_minutes,
     panels_in_one_go,
 )
-from planner.trade.lumber import QUARTERS, board_feet, in_grade, is_sold, quarter_for, rough_in, surface_measures
+from planner.trade.lumber import QUARTERS, board_feet, in_grade, quarter_for, rough_in, surface_measures
 from planner.trade.outlines import (
     Drawing,
     Finding,
@@ -262,7 +262,6 @@ __all__ = [
     "hold_down_advice",
     "in_grade",
     "inset",
-    "is_sold",
     "laser_raster_minutes",
     "laser_vector_minutes",
     "marginal_values",

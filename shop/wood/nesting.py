@@ -128,8 +128,8 @@ class _Group:
     def _found(self, router: Station, planer: Station | None, enough: Callable[[], bool]) -> Nest:
         least = self.figures.offcut_nm / NM_PER_INCH
         rules = self._rules(router, planer)
-        sizes = (max(least, 2 * least), least)
-        return nest(list(self.pieces.values()), rules, least_offcut_in=sizes, tries=TRIES, enough=enough)
+        pieces = list(self.pieces.values())
+        return nest(pieces, rules, least_offcut_in=(2 * least, least), tries=TRIES, enough=enough)
 
     def _legend(self, lettered: Lettered) -> dict[str, Any]:
         tabs = next(self.tabs[piece] for piece, own in self.letters.items() if own == lettered.letter)
