@@ -32,6 +32,7 @@ from planner.layout.panels import (
 from planner.layout.ripping.boards import PanelWanted, RipAllowances, StockBoard
 from planner.layout.ripping.plan import RipPlan
 from planner.layout.ripping.ripping import rip_plan
+from planner.layout.tabs import FEWEST_TABS, tab_places, tabs_for
 from planner.making.assembly import problem_of
 from planner.making.blanks import clamps_for
 from planner.making.pieces import (
@@ -92,7 +93,18 @@ from planner.trade.demand import (
     newsvendor_pieces,
 )
 from planner.trade.finish import RAGS, amount_ml, cured_on, food_note, minutes_at, surface_in2
-from planner.trade.glue import clamps_for_panel, panels_in_minutes, panels_in_one_go
+from planner.trade.glue import (
+    FOR_SERVING,
+    InOneGo,
+    WaterClass,
+    caul_width_in,
+    clamp_pressure,
+    clamps_for_panel,
+    hardness_of,
+    panels_in_minutes,
+    panels_in_one_go,
+)
+from planner.trade.lumber import QUARTERS, board_feet, in_grade, quarter_for, rough_in, surface_measures
 from planner.trade.outlines import (
     Drawing,
     Finding,
@@ -142,9 +154,12 @@ from planner.trade.wood import (
 from planner.units import NM_PER_INCH, parse_length_nm, say_inches, write_length
 
 __all__ = [
+    "FEWEST_TABS",
+    "FOR_SERVING",
     "GRAIN_UM",
     "HOLD_DOWN_CAUTION",
     "NM_PER_INCH",
+    "QUARTERS",
     "RAGS",
     "WOODS",
     "Air",
@@ -171,6 +186,7 @@ __all__ = [
     "HoldDown",
     "HoldDownJob",
     "HourPrice",
+    "InOneGo",
     "Interval",
     "Lateness",
     "Limits",
@@ -221,14 +237,18 @@ __all__ = [
     "StockBoard",
     "Turns",
     "Unplaced",
+    "WaterClass",
     "Wood",
     "Work",
     "Workpiece",
     "amount_ml",
     "batch_curve",
     "best_mix",
+    "board_feet",
     "broken_rules",
+    "caul_width_in",
     "check_outline",
+    "clamp_pressure",
     "clamps_for",
     "clamps_for_panel",
     "compare_hold_downs",
@@ -248,7 +268,9 @@ __all__ = [
     "grit_findings",
     "grits_in",
     "grown",
+    "hardness_of",
     "hold_down_advice",
+    "in_grade",
     "inset",
     "laser_raster_minutes",
     "laser_vector_minutes",
@@ -273,12 +295,14 @@ __all__ = [
     "problem_from_json",
     "problem_of",
     "problem_to_json",
+    "quarter_for",
     "quick_plan",
     "rank_by_scarcest",
     "read_plan",
     "read_problem",
     "read_svg",
     "rip_plan",
+    "rough_in",
     "routed",
     "say_inches",
     "shop_to_home",
@@ -286,6 +310,9 @@ __all__ = [
     "step_over_advice",
     "step_over_for_cusp_in",
     "surface_in2",
+    "surface_measures",
+    "tab_places",
+    "tabs_for",
     "what_it_pays",
     "why",
     "why_late",

@@ -4,12 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Any
 
 from shapely import LineString, MultiLineString, MultiPolygon, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
 SCALE = 100
 """Drawing units to the inch."""
+
+
+def shares_of_the_longest(drawn: Iterable[dict[str, Any]]) -> None:
+    """Gives drawings one scale: each gets its `share`, how wide it is in per cent of the longest by `length_in`."""
+    drawn = list(drawn)
+    longest_in = max((each["length_in"] for each in drawn), default=1)
+    for each in drawn:
+        each["share"] = round(100 * each["length_in"] / longest_in, 2)
 
 
 @dataclass(frozen=True, slots=True)

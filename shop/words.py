@@ -40,6 +40,12 @@ def counted(number: int, thing: str) -> str:
 
 
 @register.filter
+def board_feet(number: float) -> str:
+    """1 board foot, 12 board feet."""
+    return f"{number:g} board {'foot' if number == 1 else 'feet'}"
+
+
+@register.filter
 def inches(nm: int | None) -> str:
     """19050000 -> "3/4"."""
     return "" if nm is None else say_inches(nm)

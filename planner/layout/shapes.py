@@ -167,7 +167,7 @@ def fill_with_shapes(numbers: Sequence[int], outlines: Outlines, zone: Size, tri
         other = order if first else _changed(order, outlines, tries)
         liking = LIKINGS[n % len(LIKINGS)] if first else tries.rng.choice(LIKINGS)
         turns = _turns(outlines, None if first else tries, 2 if n < len(LIKINGS) else 99)
-        found = _laid(other, outlines, zone, liking, turns)
+        found = _laid(other, outlines, zone, (liking, turns), tries.enough)
         now = sum(pieces[each].area_in2 for each in found)
         if now > best_value:
             best, best_value = found, now
@@ -201,8 +201,14 @@ def _some(turns: Sequence[int], tries: Tries) -> list[int]:
 
 
 def _laid(
-    order: Sequence[int], outlines: Outlines, zone: Size, liking: Liking, turns: Mapping[int, tuple[int, ...]]
+    order: Sequence[int],
+    outlines: Outlines,
+    zone: Size,
+    way: tuple[Liking, Mapping[int, tuple[int, ...]]],
+    enough: Callable[[], bool],
 ) -> dict[int, Lying]:
+    """What lies when it is enough: no-fit polygons of many shapes alone may take longer than anyone waits."""
+    liking, turns = way
     here = _Zone(outlines, zone)
     found: dict[int, Lying] = {}
     hopeless: set[int] = set()
@@ -212,6 +218,8 @@ def _laid(
             continue
         spots = []
         for turn in turns[shape]:
+            if enough():
+                return found
             corners = here.corners((shape, turn))
             if len(corners):
                 liked = liking(corners, outlines.size((shape, turn)))

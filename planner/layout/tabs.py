@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import ceil, isfinite
+from math import ceil
 from typing import Any
 
 import numpy as np
@@ -11,22 +11,28 @@ from shapely import MultiPoint, Polygon
 from planner.errors import MakingError
 
 APART_IN = 8.0
-LEAST = 3
+FEWEST_TABS = 3
 """Common practice, no source: three tabs at least, so that a piece cannot rock, and one every 8 inches or so."""
 SHARP_COS = 0.87
 """A corner that turns by more than about 30 degrees is hard to sand a tab off."""
 STARTS = 32
 
 
-def tab_places(outline: Polygon, apart_in: float = APART_IN) -> tuple[tuple[float, float], ...]:
-    """The middles of a piece's tabs: evenly along its outline, at most `apart_in` apart, as far from corners as can be.
+def tabs_for(outline: Polygon) -> int:
+    """How many tabs hold a piece where nobody has said: one every 8 inches of its outline, three at least."""
+    return max(FEWEST_TABS, ceil(float(outline.exterior.length) / APART_IN))
 
-    Three tabs at least; inches, in the outline's own place. Raises MakingError where `apart_in` is not more than 0.
+
+def tab_places(outline: Polygon, count: int) -> tuple[tuple[float, float], ...]:
+    """The middles of so many tabs: evenly along a piece's outline, as far from its corners as can be.
+
+    Inches, in the outline's own place. Raises MakingError for fewer than 0 tabs.
     """
-    if not isfinite(apart_in) or apart_in <= 0:
-        raise MakingError(f"Tabs stand more than 0 inches apart, not {apart_in:g}.")
+    if count < 0:
+        raise MakingError(f"A piece is held by 0 tabs or more, not {count}.")
+    if count == 0:
+        return ()
     rim = outline.exterior
-    count = max(LEAST, ceil(rim.length / apart_in))
     corners = _sharp_corners(np.asarray(rim.coords)[:-1])
     ways = [
         [rim.interpolate((n + start / STARTS) / count, normalized=True) for n in range(count)]

@@ -8,22 +8,19 @@ from planner.layout.bed import Oblong
 from planner.making.pieces import Blank, Design, Piece
 from planner.trade.glue import clamps_for_panel
 
-MARGIN_IN = 0.25
-"""Wood left all round an outline for the cut-out and to hold it down by. Common practice, no source."""
-
 HAIR_IN = 1e-6
 
 
 def blank_for(piece: Piece) -> Oblong:
     """The blank that a piece needs: its outline's box and the margin."""
     design = piece.design
-    return Oblong(piece.id, design.name, design.length_in + 2 * MARGIN_IN, design.width_in + 2 * MARGIN_IN)
+    around_in = 2 * design.margin_in
+    return Oblong(piece.id, design.name, design.length_in + around_in, design.width_in + around_in)
 
 
 def clamps_for(design: Design) -> int:
-    """Clamps across the joints of the panel that one piece is routed from, by spacing alone: its strips are chosen
-    later."""
-    return clamps_for_panel(design.length_in + 2 * MARGIN_IN)
+    """Clamps across the joints of the panel that one piece is routed from."""
+    return clamps_for_panel(design.length_in + 2 * design.margin_in)
 
 
 def allot_blanks(pieces: Iterable[Piece], blanks: Sequence[Blank]) -> dict[str, str]:

@@ -73,6 +73,8 @@ class Design:
     sanding_minutes: int = 0
     finish: Finish | None = None
     is_glued: bool = True
+    margin_in: float = 0.25
+    """Wood left all round its outline for the cut-out and to hold it down by. Common practice, no source."""
 
 
 @dataclass(frozen=True)

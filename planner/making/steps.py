@@ -7,7 +7,6 @@ from typing import Any
 
 from planner.making.batches import Batch, id_of
 from planner.making.beds import Load
-from planner.making.blanks import MARGIN_IN
 from planner.making.obstacles import Obstacle
 from planner.making.pieces import CommonMinutes, Floor, StandingStep
 from planner.making.routes import Stage, Together
@@ -132,6 +131,7 @@ def _about(batch: Batch, stage: Stage, tracks: Sequence[Track]) -> dict[str, Any
 
 
 def _about_load(load: Load, stage: Stage, tracks: Sequence[Track]) -> dict[str, Any]:
+    margins_in = {track.id: track.piece.design.margin_in for track in tracks}
     about: dict[str, Any] = {
         "bits": [bit for bit, _ in load.bit_minutes],
         "bit_minutes": [[bit, minutes] for bit, minutes in load.bit_minutes],
@@ -141,8 +141,8 @@ def _about_load(load: Load, stage: Stage, tracks: Sequence[Track]) -> dict[str, 
             # Where the outline begins, inside the margin of its blank.
             {
                 "piece": place.id,
-                "x_in": round(place.x_in + MARGIN_IN, 4),
-                "y_in": round(place.y_in + MARGIN_IN, 4),
+                "x_in": round(place.x_in + margins_in[place.id], 4),
+                "y_in": round(place.y_in + margins_in[place.id], 4),
                 "turned": place.turned,
             }
             for place in load.places

@@ -20,49 +20,47 @@ HAIR = 1e-6
 
 
 def clamps_for_panel(
-    length_in: float,
-    narrowest_strip_in: float | None = None,
-    *,
-    pad_in: float = 0.0,
-    apart_in: float = CLAMP_APART_IN,
-    from_end_in: float = CLAMP_FROM_END_IN,
+    length_in: float, *, apart_in: float = CLAMP_APART_IN, from_end_in: float = CLAMP_FROM_END_IN
 ) -> int:
-    """Clamps across the joints of one panel: the more of what spacing asks for and what the pressed cones do.
+    """Clamps across the joints of one panel: `from_end_in` from both ends, at most `apart_in` between, two or more.
 
-    Spacing: `from_end_in` from both ends, at most `apart_in` between, never fewer than two. Cones: a clamp's force
-    spreads 45 degrees to each side through the strip (and a pad of `pad_in`) before it, so a clamp presses twice that
-    width of joint; left out where the strips' width is not known. A strip as narrow as a lath wants many clamps by
-    that rule: a caul in front (`pad_in` its width) spreads the force instead. All sizes in inches. Raises PlannerError
-    for a size that is not above 0. Source: a trade gluing guide (8 to 12 in apart, 1 1/2 to 2 in from the ends);
-    Rabiej in a woodworking journal (the cone).
+    All sizes in inches; `caul_width_in` says what narrow outer strips want besides. Raises PlannerError for a size that
+    is not above 0. Source: a trade gluing guide (8 to 12 in apart, 1 1/2 to 2 in from the ends).
 
-    >>> clamps_for_panel(36), clamps_for_panel(36, narrowest_strip_in=2)
-    (5, 9)
+    >>> clamps_for_panel(36)
+    5
     """
     _above_zero("length of a panel", length_in)
     _above_zero("distance between clamps", apart_in)
-    for name, value in (("pad", pad_in), ("distance of a clamp from the end", from_end_in)):
-        _not_below_zero(name, value)
-    by_spacing = ceil((length_in - 2 * from_end_in) / apart_in - HAIR) + 1
-    by_cone = 0 if narrowest_strip_in is None else clamps_by_cone(length_in, narrowest_strip_in, pad_in=pad_in)
-    return max(FEWEST_CLAMPS, by_spacing, by_cone)
+    _not_below_zero("distance of a clamp from the end", from_end_in)
+    return max(FEWEST_CLAMPS, ceil((length_in - 2 * from_end_in) / apart_in - HAIR) + 1)
 
 
-def pressed_length_in(board_width_in: float, *, pad_in: float = 0.0) -> float:
-    """The length of joint that one clamp presses through a board: twice the board's width and the pad's.
+def pressed_length_in(board_width_in: float) -> float:
+    """The length of joint that one clamp presses through a board: twice the board's width, for its force spreads 45
+    degrees to each side. Source: Rabiej in a woodworking journal.
 
     >>> pressed_length_in(6)
     12.0
     """
     _above_zero("width of a board", board_width_in)
-    _not_below_zero("pad", pad_in)
-    return 2.0 * (board_width_in + pad_in)
+    return 2.0 * board_width_in
 
 
-def clamps_by_cone(length_in: float, board_width_in: float, *, pad_in: float = 0.0) -> int:
-    """How many cones of pressure cover a joint: its length over the pressed length, rounded up."""
+def caul_width_in(length_in: float, clamps: int, outer_strip_in: float) -> float:
+    """How wide a caul in front of a panel's outer strip is, so that its clamps press all of the joint; 0 for none.
+
+    A caul widens the strip before the joint, and so the cone of pressure. Sizes in inches; raises PlannerError for one
+    that is not above 0. Source: the cone of `pressed_length_in`.
+
+    >>> caul_width_in(48, 12, 2), caul_width_in(48, 5, 2)
+    (0.0, 2.8)
+    """
     _above_zero("length of a joint", length_in)
-    return ceil(length_in / pressed_length_in(board_width_in, pad_in=pad_in) - HAIR)
+    _above_zero("number of clamps", clamps)
+    if clamps * pressed_length_in(outer_strip_in) >= length_in - HAIR:
+        return 0.0
+    return length_in / clamps / 2 - outer_strip_in
 
 
 def glue_grams(
@@ -91,6 +89,23 @@ class Hardness(Enum):
     HARD = "hard"
 
 
+MEDIUM_FROM_LBF, HARD_FROM_LBF = 700, 1100
+"""Side hardness: basswood, poplar and pine below, walnut and cherry between, maple, oak and ash above. Where the guide
+draws its lines it doesn't say: common practice, no source."""
+
+
+def hardness_of(side_hardness_lbf: float) -> Hardness:
+    """How gluing guides sort a wood of this side hardness, in pounds-force. Raises PlannerError for 0 or less.
+
+    >>> hardness_of(1010), hardness_of(1450)
+    (<Hardness.MEDIUM: 'medium'>, <Hardness.HARD: 'hard'>)
+    """
+    _above_zero("side hardness of a wood", side_hardness_lbf)
+    if side_hardness_lbf < MEDIUM_FROM_LBF:
+        return Hardness.SOFT
+    return Hardness.MEDIUM if side_hardness_lbf < HARD_FROM_LBF else Hardness.HARD
+
+
 @dataclass(frozen=True, slots=True)
 class Pressure:
     """A range of clamp pressure on the joint, in pounds per square inch, and how sure it is."""
@@ -98,6 +113,18 @@ class Pressure:
     from_psi: float
     to_psi: float
     note: str
+
+    def pounds_a_clamp(self, joint_length_in: float, thickness_in: float, clamps: int) -> tuple[float, float]:
+        """What each of `clamps` presses with, at both ends of the range: pressure times the joint's area, shared.
+
+        >>> clamp_pressure(Hardness.MEDIUM).pounds_a_clamp(20, 0.9, 3)
+        (900.0, 1200.0)
+        """
+        for name, value in (("length of a joint", joint_length_in), ("thickness of a panel", thickness_in)):
+            _above_zero(name, value)
+        _above_zero("number of clamps", clamps)
+        share_in2 = joint_length_in * thickness_in / clamps
+        return self.from_psi * share_in2, self.to_psi * share_in2
 
 
 _PRESSURES_PSI = {Hardness.SOFT: (100.0, 150.0), Hardness.MEDIUM: (150.0, 200.0), Hardness.HARD: (200.0, 300.0)}

@@ -9,6 +9,7 @@ from fractions import Fraction
 from math import ceil, floor, isfinite
 
 from planner.errors import PlannerError
+from planner.units import NM_PER_INCH, say_inches
 
 WASTE_FRACTION = 0.20
 """Bought on top of what is needed. Square-edged hardwood 15 to 20 %: a trade course on cutting lists."""
@@ -17,18 +18,11 @@ CUBIC_IN_A_BOARD_FOOT = 144
 HALF = Fraction(1, 2)
 HAIR_IN = 1e-6
 
-_SURFACED_IN = {
-    "4/4": Fraction(13, 16),
-    "5/4": Fraction(17, 16),
-    "6/4": Fraction(21, 16),
-    "8/4": Fraction(7, 4),
-    "12/4": Fraction(11, 4),
-    "16/4": Fraction(15, 4),
-}
-"""Surfaced two sides. Source: hardwood lumber standard thicknesses, as trade tables give them."""
-
-QUARTERS = tuple(_SURFACED_IN)
+QUARTERS = ("4/4", "5/4", "6/4", "8/4", "12/4", "16/4")
 """The rough thicknesses that a yard sells, in quarters of an inch, thinnest first."""
+
+PLANING_IN = 0.1875
+"""Off a rough board's thickness until both faces are flat: a wood dealer's guide, 3/16 in, 1/4 in off thick stock."""
 
 _GRADES = {
     "FAS": Fraction(10, 12),
@@ -72,17 +66,17 @@ def surface_measures(boards: Iterable[tuple[float, float]]) -> tuple[int, ...]:
     return tuple(found)
 
 
-def board_feet(width_in: float, length_ft: float, thickness_in: float, *, half_goes_up: bool = True) -> float:
+def board_feet(surface_measure_ft2: int, thickness_in: float) -> float:
     """What the yard charges for: surface measure, rounded first, times thickness; under 1 in counts as 1 in.
 
-    Raises PlannerError for a size that is not above 0. Source: NHLA rules, board measure; thickness under 1 in: from
-    memory.
+    Raises PlannerError for a thickness that is not above 0. Source: NHLA rules, board measure; thickness under 1 in:
+    from memory.
 
-    >>> board_feet(6.25, 8, 2)
+    >>> board_feet(surface_measure(6.25, 8), 2)
     8.0
     """
     _check("thickness", thickness_in)
-    return surface_measure(width_in, length_ft, half_goes_up=half_goes_up) * max(1.0, float(thickness_in))
+    return surface_measure_ft2 * max(1.0, float(thickness_in))
 
 
 def true_board_feet(length_in: float, width_in: float, thickness_in: float) -> float:
@@ -100,35 +94,36 @@ def true_board_feet(length_in: float, width_in: float, thickness_in: float) -> f
 
 def rough_in(quarter: str) -> float:
     """The rough thickness of a quarter in inches: 4/4 is 1 in. Raises PlannerError for one that is not sold."""
-    _surfaced(quarter)
+    if quarter not in QUARTERS:
+        raise PlannerError(f"“{quarter}” is no quarter that is sold; it is one of {', '.join(QUARTERS)}.")
     return int(quarter.removesuffix("/4")) / 4
 
 
-def surfaced_in(quarter: str) -> float:
-    """What is left of a quarter surfaced on two sides, in inches: 4/4 gives 13/16 in.
+def quarter_for(finished_thickness_in: float, *, planing_in: float = PLANING_IN) -> str:
+    """The thinnest quarter that is still as thick once `planing_in` is planed off it, both faces together.
 
-    Raises PlannerError for a quarter that is not sold. Source: standard thicknesses of surfaced hardwood lumber (S2S).
-    """
-    return float(_surfaced(quarter))
+    Raises PlannerError where none is.
 
-
-def quarter_for(finished_thickness_in: float) -> str:
-    """The thinnest quarter that still gives a finished thickness, surfaced on two sides.
-
-    Raises PlannerError where none does.
-
-    >>> quarter_for(0.75), quarter_for(1)
-    ('4/4', '5/4')
+    >>> quarter_for(0.75), quarter_for(1), quarter_for(0.75, planing_in=0.375)
+    ('4/4', '5/4', '5/4')
     """
     _check("finished thickness", finished_thickness_in)
-    for quarter, surfaced in _SURFACED_IN.items():
-        if finished_thickness_in <= surfaced + HAIR_IN:
+    if not (isfinite(planing_in) and planing_in >= 0):
+        raise PlannerError(f"What is planed off a board is 0 in or more, not {planing_in:g}.")
+    for quarter in QUARTERS:
+        if finished_thickness_in + planing_in <= rough_in(quarter) + HAIR_IN:
             return quarter
     thickest = QUARTERS[-1]
     raise PlannerError(
-        f"No quarter gives {finished_thickness_in:g} in: {thickest} surfaces to {surfaced_in(thickest):g} in; "
-        f"laminate it from thinner boards."
+        f"No yard's board is thick enough for {_inches(finished_thickness_in)} in: once planed, {thickest} leaves "
+        f"{_inches(rough_in(thickest) - planing_in)} in; glue it up from thinner boards, face to face."
     )
+
+
+def is_sold(finished_thickness_in: float, *, planing_in: float = PLANING_IN) -> bool:
+    """Whether any quarter gives a finished thickness. Raises PlannerError for one that is not above 0."""
+    _check("finished thickness", finished_thickness_in)
+    return finished_thickness_in + planing_in <= rough_in(QUARTERS[-1]) + HAIR_IN
 
 
 def clear_fraction(grade: str) -> float:
@@ -140,6 +135,20 @@ def clear_fraction(grade: str) -> float:
     if grade not in _GRADES:
         raise PlannerError(f"“{grade}” is no grade; it is one of {', '.join(_GRADES)}.")
     return float(_GRADES[grade])
+
+
+def in_grade(board_feet_with_waste: int, grade: str, *, waste_fraction: float = WASTE_FRACTION) -> int:
+    """Whole board feet of a grade that promise the clear wood wanted, given what is bought with waste on top.
+
+    Never less than with the waste: knots are what a grade tells of, ends and kerf come with any. Raises PlannerError
+    for an unknown grade and for a waste that is no share of 0 or more.
+
+    >>> in_grade(12, "FAS"), in_grade(12, "No. 1 Common")
+    (12, 15)
+    """
+    _check_waste(waste_fraction)
+    needed = board_feet_with_waste / (1 + waste_fraction)
+    return ceil(max(board_feet_with_waste, needed / clear_fraction(grade)) - HAIR_IN)
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,21 +167,23 @@ class FinishedPart:
             raise PlannerError(f"The quantity of a part is 0 or more, not {self.quantity}.")
 
 
-def to_buy(parts: Iterable[FinishedPart], *, waste_fraction: float = WASTE_FRACTION) -> dict[str, int]:
+def to_buy(
+    parts: Iterable[FinishedPart], *, planing_in: float = PLANING_IN, waste_fraction: float = WASTE_FRACTION
+) -> dict[str, int]:
     """Whole board feet to buy for parts, by quarter, thinnest first, with the waste on top.
 
-    A part counts in the rough thickness of its quarter. `waste_fraction` is a share of what is needed: 0.2 buys 1.2
-    times as much. Raises PlannerError for a part that no quarter gives and for a waste that is no share of 0 or more.
+    A part counts in the rough thickness of its quarter, which allows for `planing_in`. `waste_fraction` is a share of
+    what is needed: 0.2 buys 1.2 times as much. Raises PlannerError for a part that no quarter gives and for a waste
+    that is no share of 0 or more.
 
     >>> to_buy([FinishedPart(16, 9, 0.75, 10)])
     {'4/4': 12}
     """
-    if not (isfinite(waste_fraction) and waste_fraction >= 0):
-        raise PlannerError(f"Waste is a share of 0 or more (0.2 for 20 %), not {waste_fraction:g}.")
+    _check_waste(waste_fraction)
     needed: dict[str, float] = defaultdict(float)
     for part in parts:
         if part.quantity:
-            quarter = quarter_for(part.thickness_in)
+            quarter = quarter_for(part.thickness_in, planing_in=planing_in)
             needed[quarter] += part.quantity * true_board_feet(part.length_in, part.width_in, rough_in(quarter))
     return {each: ceil(needed[each] * (1 + waste_fraction) - HAIR_IN) for each in QUARTERS if each in needed}
 
@@ -184,10 +195,13 @@ def _square_feet(width_in: float, length_ft: float) -> Fraction:
     return Fraction(width_in) * floor(length_ft) / 12
 
 
-def _surfaced(quarter: str) -> Fraction:
-    if quarter not in _SURFACED_IN:
-        raise PlannerError(f"“{quarter}” is no quarter that is sold; it is one of {', '.join(QUARTERS)}.")
-    return _SURFACED_IN[quarter]
+def _inches(value_in: float) -> str:
+    return say_inches(round(value_in * NM_PER_INCH))
+
+
+def _check_waste(waste_fraction: float) -> None:
+    if not (isfinite(waste_fraction) and waste_fraction >= 0):
+        raise PlannerError(f"Waste is a share of 0 or more (0.2 for 20 %), not {waste_fraction:g}.")
 
 
 def _check(name: str, value: float) -> None:

@@ -76,7 +76,9 @@ def fill_the_racks() -> None:
         Board.objects.create(species=woods[name], **_size(*size), quantity=quantity, moisture_percent=wet)
     for name, *size, quantity in BLANKS:
         Blank.objects.create(species=woods[name], **_size(*size), quantity=quantity)
-    Glue.objects.create(name="Yellow wood glue", open_minutes=10, clamp_minutes=60, cure_minutes=18 * 60)
+    Glue.objects.create(
+        name="Yellow wood glue", open_minutes=10, clamp_minutes=60, cure_minutes=18 * 60, water_class=Glue.Water.D3
+    )
     Glue.objects.create(name="Slow wood glue", open_minutes=25, clamp_minutes=90, cure_minutes=24 * 60, in_use=False)
 
 

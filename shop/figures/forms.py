@@ -19,6 +19,7 @@ PARTS = {
         "panel_trim_nm",
         "ripped_above_nm",
         "edge_margin_nm",
+        "screw_margin_nm",
         "web_nm",
         "offcut_nm",
         "waste_percent",

@@ -53,6 +53,7 @@ class Figures(models.Model):
     planing_nm = LengthField("planed off the thickness", default=4_762_500)
     panel_trim_nm = LengthField("trimmed off a panel's length", default=12_700_000)
     edge_margin_nm = LengthField("margin round the pieces of a panel", default=6_350_000)
+    screw_margin_nm = LengthField("margin at a panel's ends, for the screws that hold it", default=19_050_000)
     web_nm = LengthField("web left between pieces of a panel", default=6_350_000)
     ripped_above_nm = LengthField("strips wider than this are ripped and turned", default=203_200_000)
     offcut_nm = LengthField("an offcut is worth keeping from", default=101_600_000)
@@ -118,10 +119,11 @@ class Figures(models.Model):
                 condition=Q(
                     panel_trim_nm__lte=12 * NM_PER_INCH,
                     edge_margin_nm__lte=6 * NM_PER_INCH,
+                    screw_margin_nm__lte=6 * NM_PER_INCH,
                     web_nm__lte=6 * NM_PER_INCH,
                 ),
                 name="a_panel_leaves_room_for_pieces",
-                violation_error_message="Margin and web are 6 in at most, the trim of a panel 12 in.",
+                violation_error_message="Margins and web are 6 in at most, the trim of a panel 12 in.",
             ),
             models.CheckConstraint(
                 condition=Q(

@@ -88,7 +88,7 @@ def earners(sold: Sold) -> tuple[list[Earner], list[str]]:
     usual = _usual_woods()
     rows = Design.objects.filter(is_offered=True).select_related("finish").prefetch_related("passes__bit", "details")
     designs = list(rows)
-    values = design_values(design.pk for design in designs)
+    values = design_values((design.pk for design in designs), figures)
     glue = Glue.objects.filter(in_use=True).first()
     found, problems = [], []
     for design in designs:

@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from django.core.validators import MinValueValidator
+from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
 
@@ -106,11 +106,26 @@ class Bit(models.Model):
 class Glue(models.Model):
     """A glue with its clock; the label on the bottle wins over these minutes."""
 
+    class Water(models.IntegerChoices):
+        """EN 204; a joint of a higher class does all that a lower one does."""
+
+        D1 = 1, "D1, dry rooms only"
+        D2 = 2, "D2, wet now and then for a short while"
+        D3 = 3, "D3, often wet for a short while"
+        D4 = 4, "D4, often wet for long"
+
     name = models.CharField(max_length=40, unique=True)
     open_minutes = models.PositiveSmallIntegerField("open time, minutes", default=10)
     clamp_minutes = models.PositiveSmallIntegerField("in clamps, minutes", default=60)
     cure_minutes = models.PositiveIntegerField("rest before machining, minutes", default=18 * 60)
     grams_per_m2 = models.PositiveSmallIntegerField("spread, grams a square metre", default=200)
+    water_class = models.PositiveSmallIntegerField(
+        "against water, by EN 204",
+        choices=Water,
+        null=True,
+        blank=True,
+        help_text="as the label says; empty: it says nothing",
+    )
     in_use = models.BooleanField(default=True, help_text="the glue that new panels are glued with")
 
     class Meta:
@@ -136,6 +151,14 @@ class Piled(models.Model):
     width_nm = LengthField("width")
     thickness_nm = LengthField("thickness")
     quantity = models.PositiveIntegerField(default=1)
+    moisture_percent = models.DecimalField(
+        "moisture as metered, %",
+        max_digits=4,
+        decimal_places=1,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0), MaxValueValidator(100)],
+    )
 
     class Meta:
         abstract = True
@@ -144,8 +167,6 @@ class Piled(models.Model):
 
 class Board(Piled):
     """Rough wood as it came from the yard."""
-
-    moisture_percent = models.DecimalField(max_digits=4, decimal_places=1, null=True, blank=True)
 
     class Meta(Piled.Meta):
         constraints = [

@@ -10,7 +10,9 @@ from django import forms
 from planner import Air, Movement, PlannerError, moisture_findings, shop_to_home, wood_named
 from shop.figures.models import Figures
 from shop.lengths import LengthInput
-from shop.stock.models import Board, Species
+from shop.stock.models import Blank, Board, Species
+from shop.wood.naming import board_names
+from shop.words import inches
 
 
 class MovementForm(forms.Form):
@@ -58,7 +60,7 @@ class MovementForm(forms.Form):
 
 @dataclass(frozen=True)
 class Moisture:
-    """What the shop's air keeps wood at, and what to say of each wood's boards before they are glued."""
+    """What the shop's air keeps wood at, and what to say of boards and blanks before they are worked."""
 
     shop_percent: float
     findings: tuple[str, ...]
@@ -71,10 +73,17 @@ def shop_air(figures: Figures) -> Air:
 def moisture(figures: Figures) -> Moisture:
     shop = shop_air(figures).moisture_percent
     metered = Board.objects.filter(quantity__gt=0, moisture_percent__isnull=False).select_related("species")
+    names = board_names(metered)
     by_wood: dict[str, list[tuple[str, float]]] = {}
     for board in metered:
-        by_wood.setdefault(board.species.name, []).append(
-            (f"{board.species} {board.pk}", float(board.moisture_percent))
-        )
+        by_wood.setdefault(board.species.name, []).append((names[board.pk], float(board.moisture_percent)))
     said = [finding for strips in by_wood.values() for finding in moisture_findings(strips, shop)]
+    blanks = Blank.objects.filter(quantity__gt=0, moisture_percent__isnull=False).select_related("species")
+    for blank in blanks:
+        # One by one: blanks lie beside each other on the bed, but nothing is glued of two.
+        said += moisture_findings([(_blank_name(blank), float(blank.moisture_percent))], shop)
     return Moisture(shop, tuple(said))
+
+
+def _blank_name(blank: Blank) -> str:
+    return f"The blank of {blank.species} {inches(blank.length_nm)} × {inches(blank.width_nm)}"

@@ -1,10 +1,23 @@
-"""How many panels one person gets into clamps: in one go, and in an evening."""
+"""At the glue-up: how many panels go into clamps in one go and in an evening, how hard to press, what water does."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
-from planner import NM_PER_INCH, PlannerError, clamps_for_panel, panels_in_minutes, panels_in_one_go
+from planner import (
+    FOR_SERVING,
+    NM_PER_INCH,
+    InOneGo,
+    PlannerError,
+    WaterClass,
+    clamp_pressure,
+    clamps_for_panel,
+    hardness_of,
+    panels_in_minutes,
+    panels_in_one_go,
+    wood_named,
+)
 from shop.figures.models import Figures
 from shop.stations.models import Station, Workshop
 from shop.stock.models import Glue
@@ -12,32 +25,95 @@ from shop.wood.wanted import Wanted
 from shop.words import counted
 
 EVENING_MINUTES = 120
+POUNDS = 50
+"""Pounds a clamp are told to the next 50: nobody reads a clamp closer."""
 
 
-def gluing_words(wanted: Sequence[Wanted], figures: Figures) -> str:
-    """What limits a go at the longest of these panels; nothing where none is glued, or there is no glue or clamp."""
+@dataclass(frozen=True)
+class Gluing:
+    """What to say beside the clamps."""
+
+    panels_in_a_go: int = 0
+    says: str = ""
+    pressures: tuple[str, ...] = ()
+    pressure_note: str = ""
+    water: str = ""
+
+
+def gluing(wanted: Sequence[Wanted], figures: Figures) -> Gluing:
+    """For the panels among these; nothing where none is glued, or there is no glue or clamp."""
     glue = Glue.objects.filter(in_use=True).first()
     clamps = Station.objects.filter(role=Station.Role.CLAMPS).first()
-    lengths_nm = [each.design.length_nm for each in wanted if each.design.is_glued]
-    if glue is None or clamps is None or not lengths_nm:
-        return ""
-    workshop = Workshop.get()
+    glued = [each for each in wanted if each.design.is_glued]
+    if glue is None or clamps is None or not glued:
+        return Gluing()
     try:
-        go = panels_in_one_go(
-            open_minutes=glue.open_minutes,
-            minutes_to_spread_and_close_a_panel=workshop.close_minutes,
-            clamps_free=clamps.capacity,
-            clamps_a_panel=clamps_for_panel((max(lengths_nm) + 2 * figures.edge_margin_nm) / NM_PER_INCH),
-        )
-        evening = panels_in_minutes(
-            minutes=EVENING_MINUTES,
-            press_minutes=glue.clamp_minutes,
-            panels_in_a_go=go.panels,
-            minutes_to_spread_and_close_a_panel=max(workshop.glue_minutes, workshop.close_minutes),
-        )
+        go, says = _in_one_go(glued, glue, clamps, figures)
     except PlannerError as error:
-        return str(error)
-    return (
+        return Gluing(says=str(error))
+    pressures, note = _pressures(glued, figures)
+    return Gluing(go.panels, says, pressures, note, _water(glue))
+
+
+def _in_one_go(glued: Sequence[Wanted], glue: Glue, clamps: Station, figures: Figures) -> tuple[InOneGo, str]:
+    """As many of the longest of these panels as glue and clamps allow."""
+    workshop = Workshop.get()
+    go = panels_in_one_go(
+        open_minutes=glue.open_minutes,
+        minutes_to_spread_and_close_a_panel=workshop.close_minutes,
+        clamps_free=clamps.capacity,
+        clamps_a_panel=max(_clamps(each, figures) for each in glued),
+    )
+    evening = panels_in_minutes(
+        minutes=EVENING_MINUTES,
+        press_minutes=glue.clamp_minutes,
+        panels_in_a_go=go.panels,
+        minutes_to_spread_and_close_a_panel=max(workshop.glue_minutes, workshop.close_minutes),
+    )
+    return go, (
         f"{go.why} With {glue.clamp_minutes} minutes in the clamps, two hours of an evening are enough for "
         f"{counted(evening, 'panel')}."
     )
+
+
+def _pressures(glued: Sequence[Wanted], figures: Figures) -> tuple[tuple[str, ...], str]:
+    """A sentence for each wood, by the panel that asks most of a clamp; and how sure that is."""
+    woods = {each.species.pk: each.species for each in glued}
+    said, note = [], ""
+    for pk, species in woods.items():
+        hardness = hardness_of(wood_named(species.moves_like or species.name).hardness_lbf)
+        pressure = clamp_pressure(hardness)
+        low, high = max(
+            pressure.pounds_a_clamp(_length_in(each, figures), _rough_in(each, figures), _clamps(each, figures))
+            for each in glued
+            if each.species.pk == pk
+        )
+        said.append(
+            f"{species} ({hardness.value}): {pressure.from_psi:g} to {pressure.to_psi:g} psi on the joint, "
+            f"at most {round(low / POUNDS) * POUNDS:,} to {round(high / POUNDS) * POUNDS:,} lb at each clamp."
+        )
+        note = pressure.note
+    return tuple(said), note
+
+
+def _water(glue: Glue) -> str:
+    """What to say where the glue isn't known to stand the washing that ware gets."""
+    if glue.water_class is not None and glue.water_class >= FOR_SERVING:
+        return ""
+    wants = f"what is washed, and boards and trays are, wants {FOR_SERVING.name} or better (EN 204)"
+    if glue.water_class is None:
+        return f"How {glue} withstands water isn’t written down: {wants}. Look at its label."
+    return f"{glue} is {WaterClass(glue.water_class).name}: {wants}. Glue what goes near water with another."
+
+
+def _length_in(wanted: Wanted, figures: Figures) -> float:
+    return (wanted.design.length_nm + 2 * figures.edge_margin_nm) / NM_PER_INCH
+
+
+def _rough_in(wanted: Wanted, figures: Figures) -> float:
+    """Panels are planed after they are glued."""
+    return (wanted.design.stock_thickness_nm + figures.planing_nm) / NM_PER_INCH
+
+
+def _clamps(wanted: Wanted, figures: Figures) -> int:
+    return clamps_for_panel(_length_in(wanted, figures))

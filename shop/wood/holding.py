@@ -16,7 +16,7 @@ def hold_downs(wanted: Sequence[Wanted], known: WoodPlan | None, figures: Figure
     pieces = sum(each.quantity for each in wanted)
     if not pieces:
         return {}
-    nests = known.document["nests"] if known else []
+    nests = known.document["nests"]["groups"] if known else []
     panels = sum(len(group["panels"]) for group in nests)
     a_load = max(1, round(sum(group["pieces"] for group in nests) / panels)) if panels else 1
     area_in2 = sum(each.quantity * each.box_in2 for each in wanted) / pieces

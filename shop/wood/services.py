@@ -12,7 +12,7 @@ from django.db import transaction
 from shop.figures.models import Figures
 from shop.stations.models import Station
 from shop.stock.models import Board, Glue
-from shop.wood.models import WoodPlan
+from shop.wood.models import SHAPE, WoodPlan
 from shop.wood.nesting import nested
 from shop.wood.ripping import ripped
 from shop.wood.wanted import Wanted
@@ -27,7 +27,7 @@ def work_out(wanted: Sequence[Wanted], until: datetime) -> WoodPlan:
     rip = ripped(wanted, figures, seconds=RIPPING_SECONDS)
     started = monotonic()
     nests = nested(wanted, figures, enough=lambda: monotonic() - started > NESTING_SECONDS)
-    return _keep(wanted, until, {"rip": rip, "nests": nests}, as_it_was)
+    return _keep(wanted, until, {"shape": SHAPE, "rip": rip, "nests": nests}, as_it_was)
 
 
 @transaction.atomic

@@ -15,14 +15,23 @@ from shop.figures.models import Figures
 from shop.htmx import HtmxRequest
 from shop.plans.models import Plan
 from shop.stations.access import owner_only
-from shop.stock.models import Board
 from shop.wood.air import MovementForm, moisture
+from shop.wood.evening import next_evening
 from shop.wood.finishes import finish_needs
-from shop.wood.gluing import gluing_words
+from shop.wood.gluing import gluing
 from shop.wood.holding import hold_downs
 from shop.wood.models import WoodPlan
+from shop.wood.resting import resting_panels
 from shop.wood.services import made_from, work_out
 from shop.wood.wanted import wanted_until
+from shop.wood.yard import GRADES, TallyForm, wishes
+
+SAW_CAUTION = (
+    "Short pieces kick back: rip the long piece and crosscut it afterwards; nothing under 12 in long goes through by "
+    "itself. Push stick or block where a strip is narrower than 6 in, riving knife and guard on, nobody in line with "
+    "the blade, dust drawn off, eyes and ears covered. The saw’s manual comes first."
+)
+"""Source: makers’ manuals of table saws (narrower than 6 in or shorter than 12 in: push stick or block)."""
 
 DAYS_CHOICES = (3, 7, 14, 28)
 USUAL_DAYS = 7
@@ -33,25 +42,32 @@ USUAL_DAYS = 7
 def wood(request: HtmxRequest) -> HttpResponse:
     days = _days(request.GET.get("days"))
     figures = Figures.get()
-    wanted = wanted_until(Plan.objects.in_force(), _until(days))
-    known = WoodPlan.latest()
-    pieces = [piece.pk for each in wanted for piece in each.pieces]
-    movement = MovementForm.asked(request.GET, figures)
+    plan = Plan.objects.in_force()
+    wanted = wanted_until(plan, _until(days))
+    known, is_fresh = _known(plan)
+    movement, tally = MovementForm.asked(request.GET, figures), TallyForm.asked(request.GET)
+    at_the_clamps = gluing(wanted, figures)
     context = {
         "days": days,
         "choices": DAYS_CHOICES,
         "wanted": wanted,
-        "pieces": len(pieces),
+        "pieces": sum(each.quantity for each in wanted),
         "known": known,
-        "is_fresh": known is not None and known.is_for(pieces, made_from()),
+        "is_fresh": is_fresh,
         "moisture": moisture(figures),
         "movement_form": movement,
         "movement": movement.movement(),
         "needs": finish_needs(),
-        "gluing": gluing_words(wanted, figures),
-        "boards": Board.objects.filter(quantity__gt=0).select_related("species"),
+        "gluing": at_the_clamps,
+        "evening": next_evening(plan, known if is_fresh else None, at_the_clamps.panels_in_a_go),
+        "wishes": wishes(known.document["rip"]["buy"], figures) if known else [],
+        "grades": GRADES,
+        "tally_form": tally,
+        "tally": tally.tally(),
+        "resting": resting_panels(plan, now()),
         "hold_downs": hold_downs(wanted, known, figures),
         "caution": HOLD_DOWN_CAUTION,
+        "saw_caution": SAW_CAUTION,
     }
     return render(request, "wood/wood.html", context)
 
@@ -72,6 +88,15 @@ def reckon(request: HtmxRequest) -> HttpResponse:
         else:
             messages.success(request, "The wood is worked out.")
     return redirect(f"/wood/?days={days}")
+
+
+def _known(plan: Plan | None) -> tuple[WoodPlan | None, bool]:
+    """What was worked out, and whether it still holds for the days it was worked out for."""
+    known = WoodPlan.latest()
+    if known is None:
+        return None, False
+    pieces = [piece.pk for each in wanted_until(plan, known.until) for piece in each.pieces]
+    return known, known.is_for(pieces, made_from())
 
 
 def _days(text: str | None) -> int:

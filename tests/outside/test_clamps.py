@@ -3,7 +3,7 @@
 
 import pytest
 
-from planner.making.blanks import MARGIN_IN, clamps_for
+from planner.making.blanks import clamps_for
 from tests.planner.making.makers import make_design
 
 pytestmark = pytest.mark.source("a trade gluing guide: clamps 8 to 12 in apart")
@@ -11,5 +11,5 @@ pytestmark = pytest.mark.source("a trade gluing guide: clamps 8 to 12 in apart")
 
 @pytest.mark.parametrize("panel_in", [12, 16, 20, 24, 36, 48])
 def test_clamps_stand_no_farther_apart_than_the_guide_allows(panel_in):
-    clamps = clamps_for(make_design(size=(panel_in - 2 * MARGIN_IN, 8)))
+    clamps = clamps_for(make_design(size=(panel_in - 2 * 0.25, 8)))
     assert (panel_in - 2 * 2) / (clamps - 1) <= 12

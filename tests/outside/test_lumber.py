@@ -2,7 +2,7 @@
 
 import pytest
 
-from planner.trade.lumber import board_feet, clear_fraction, rough_in, surface_measure, surface_measures, surfaced_in
+from planner.trade.lumber import board_feet, clear_fraction, quarter_for, rough_in, surface_measure, surface_measures
 
 NHLA = pytest.mark.source("NHLA rules for measuring hardwood: surface measure and board feet")
 S2S = pytest.mark.source("standard thicknesses of hardwood lumber, surfaced two sides")
@@ -18,7 +18,7 @@ def test_surface_measure_is_rounded_to_the_nearest_whole_foot(width_in, length_f
 
 @NHLA
 def test_two_inches_by_six_and_a_quarter_by_eight_feet_are_8_board_feet():
-    assert board_feet(6.25, 8, 2) == 8
+    assert board_feet(surface_measure(6.25, 8), 2) == 8
 
 
 @pytest.mark.source("Wengert, rounding numbers when figuring lumber")
@@ -29,11 +29,20 @@ def test_of_two_boards_at_an_exact_half_one_goes_up_and_one_down():
 
 @S2S
 @pytest.mark.parametrize(
-    ("quarter", "surfaced"),
-    [("4/4", 13 / 16), ("5/4", 1 + 1 / 16), ("6/4", 1 + 5 / 16), ("8/4", 1.75), ("12/4", 2.75), ("16/4", 3.75)],
+    ("quarter", "surfaced_in", "planing_in"),
+    [
+        ("4/4", 13 / 16, 3 / 16),
+        ("5/4", 1 + 1 / 16, 3 / 16),
+        ("6/4", 1 + 5 / 16, 3 / 16),
+        ("8/4", 1.75, 1 / 4),
+        ("12/4", 2.75, 1 / 4),
+        ("16/4", 3.75, 1 / 4),
+    ],
 )
-def test_what_surfacing_leaves_of_a_quarter(quarter, surfaced):
-    assert surfaced_in(quarter) == surfaced
+def test_a_quarter_gives_what_surfacing_leaves_of_it_and_no_more(quarter, surfaced_in, planing_in):
+    assert quarter_for(surfaced_in, planing_in=planing_in) == quarter
+    if quarter != "16/4":
+        assert quarter_for(surfaced_in + 1 / 64, planing_in=planing_in) != quarter
 
 
 @pytest.mark.source("Wengert, rough-sawn thickness")

@@ -111,8 +111,7 @@ def _glued(
         for place, (each, width) in enumerate(zip(sawn, widths, strict=True))
     )
     joints = len(strips) - 1
-    outermost = min(strips[0].width_in, strips[-1].width_in)
-    clamps = clamps_for_panel(panel.length_in, outermost) if joints else 0
+    clamps = clamps_for_panel(panel.length_in) if joints else 0
     joint = panel.length_in + allowances.trim_in, panel.thickness_in + allowances.planing_in
     grams = glue_grams(*joint, joints, spread_g_m2=allowances.spread_g_m2)
     return PanelGlued(panel.id, number, strips, clamps, grams)

@@ -14,7 +14,7 @@ from planner.layout.ripping.boards import PanelWanted, RipAllowances, StockBoard
 from planner.layout.ripping.free import freely
 from planner.layout.ripping.placing import placed
 from planner.layout.ripping.plan import BoardCut, PanelGlued, Purchase, RipPlan, Short
-from planner.trade.lumber import WASTE_FRACTION, FinishedPart, to_buy
+from planner.trade.lumber import WASTE_FRACTION, FinishedPart, is_sold, to_buy
 
 BOARD_IS_WORTH_BOARD_FEET = 0.5
 """So much wood may be wasted to leave one board more on the rack. Common practice, no source."""
@@ -69,7 +69,7 @@ def rip_plan(
         boards=tuple(row for part in parts for row in part.boards),
         panels=tuple(row for part in parts for row in part.panels),
         short=short,
-        buy=tuple(_purchases(panels, short, waste_fraction)),
+        buy=tuple(_purchases(panels, short, allowances.planing_in, waste_fraction)),
         cost_board_feet=sum(part.cost_board_feet for part in parts),
         bound_board_feet=sum(part.bound_board_feet for part in parts),
         is_proved=all(part.is_proved for part in parts),
@@ -131,16 +131,19 @@ def _short(panels: Sequence[PanelWanted], glued: Sequence[PanelGlued]) -> Iterat
             yield Short(panel.id, missing)
 
 
-def _purchases(panels: Iterable[PanelWanted], short: Sequence[Short], waste_fraction: float) -> Iterator[Purchase]:
+def _purchases(
+    panels: Iterable[PanelWanted], short: Sequence[Short], planing_in: float, waste_fraction: float
+) -> Iterator[Purchase]:
+    """What is thicker than any board that is sold stays short: nothing is bought for it."""
     missing = {each.panel_id: each.quantity for each in short}
-    wanted = [panel for panel in panels if panel.id in missing]
+    wanted = [panel for panel in panels if panel.id in missing and is_sold(panel.thickness_in, planing_in=planing_in)]
     for species in sorted({panel.species for panel in wanted}):
         parts = [
             FinishedPart(panel.length_in, panel.width_in, panel.thickness_in, missing[panel.id])
             for panel in wanted
             if panel.species == species
         ]
-        for quarter, board_feet in to_buy(parts, waste_fraction=waste_fraction).items():
+        for quarter, board_feet in to_buy(parts, planing_in=planing_in, waste_fraction=waste_fraction).items():
             yield Purchase(species, quarter, board_feet)
 
 

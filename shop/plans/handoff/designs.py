@@ -9,15 +9,17 @@ from shop.designs.models import Design as DesignRow
 from shop.designs.models import Detail as DetailRow
 from shop.designs.models import Finish as FinishRow
 from shop.designs.shapes import outline_in
+from shop.figures.models import Figures
 
 
-def design_values(pks: Iterable[int]) -> dict[int, Design]:
+def design_values(pks: Iterable[int], figures: Figures) -> dict[int, Design]:
     """By primary key, each with its outline in inches, passes, details and finish."""
     rows = DesignRow.objects.filter(pk__in=pks).select_related("finish")
-    return {row.pk: _design(row) for row in rows.prefetch_related("passes__bit", "details__bit")}
+    margin_in = figures.edge_margin_nm / NM_PER_INCH
+    return {row.pk: _design(row, margin_in) for row in rows.prefetch_related("passes__bit", "details__bit")}
 
 
-def _design(row: DesignRow) -> Design:
+def _design(row: DesignRow, margin_in: float) -> Design:
     length_in, width_in = row.length_nm / NM_PER_INCH, row.width_nm / NM_PER_INCH
     return Design(
         id=f"d{row.pk}",
@@ -31,6 +33,7 @@ def _design(row: DesignRow) -> Design:
         sanding_minutes=row.sanding_minutes,
         finish=row.finish and _finish(row.finish),
         is_glued=row.is_glued,
+        margin_in=margin_in,
     )
 
 

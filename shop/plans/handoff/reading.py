@@ -10,6 +10,7 @@ from django.db import transaction
 from django.db.models import Sum
 
 from planner import OrderFacts, Piece, Prices, Problem, Work, problem_of
+from shop.figures.models import Figures
 from shop.floor.models import Piece as PieceRow
 from shop.floor.models import Step
 from shop.floor.services import make_pieces
@@ -85,7 +86,7 @@ def _piece_values(rows: Sequence[PieceRow], steps: Sequence[Step]) -> tuple[Piec
     for step in steps:
         for piece in step.pieces.all():
             past.get(piece.pk, set()).add(step.stage)
-    designs = design_values({row.line.design_id for row in rows})
+    designs = design_values({row.line.design_id for row in rows}, Figures.get())
     return tuple(
         Piece(
             id=f"p{row.pk}",

@@ -8,6 +8,7 @@ from shapely import Polygon, box
 from shapely.affinity import scale
 
 from planner.errors import MakingError
+from planner.layout import shapes
 from planner.layout.nest_rules import broken_nest_rules
 from planner.layout.nesting import nest
 from planner.layout.panels import NestPiece, PanelSize, PanelStock, Turns, outline_on_panel
@@ -161,6 +162,16 @@ def test_rounds_lie_in_rows_and_the_rest_beside_them():
     # 12 in hold three square rows of 4; (46 - 10) / 4 is 9 in each.
     assert len(found.panels) == 1
     assert not broken_nest_rules(pieces, make_rules(gap=0), found)
+
+
+def test_once_it_is_enough_no_more_no_fit_polygons_are_built_and_what_lies_there_is_a_nest(monkeypatch):
+    built = []
+    real = shapes.no_fit
+    monkeypatch.setattr(shapes, "no_fit", lambda *pair: built.append(1) or real(*pair))
+    pieces = make_pieces(*(scale(HEART, 1 + n / 50, 1) for n in range(9)), turns=Turns.FREE)
+    found = nest(pieces, make_rules(), enough=lambda: len(built) >= 5)
+    assert 5 <= len(built) <= 5 + len(pieces)
+    assert broken_nest_rules(pieces, make_rules(), found) == ()
 
 
 def test_offcuts_are_free_of_pieces_and_of_each_other_and_long_enough():

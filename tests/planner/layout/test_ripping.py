@@ -109,6 +109,18 @@ def test_a_board_too_thin_once_planed_or_of_other_wood_is_left_alone():
     assert plan.short == (Short("p", 1),)
 
 
+def test_what_no_board_is_thick_enough_for_stays_short_and_the_rest_is_bought():
+    plan = rip_plan([], [panel("thick", thickness_in=4), panel("plain", size=(18, 8))])
+    assert plan.short == (Short("thick", 1), Short("plain", 1))
+    assert plan.buy == (Purchase("cherry", "4/4", 2),)
+
+
+def test_what_is_bought_is_thick_enough_to_be_ripped_with_the_same_planing():
+    allowances = RipAllowances(planing_in=0.3)
+    assert [each.quarter for each in rip_plan([], [panel()], allowances).buy] == ["5/4"]
+    assert rip_plan([board(size=(80, 6), thickness_in=1.25)], [panel()], allowances).short == ()
+
+
 def test_what_stock_is_short_of_is_bought_in_quarters():
     wanted = [panel("thin", (24, 12), quantity=5), panel("thick", (24, 12), 1.0, quantity=5)]
     plan = rip_plan([], wanted, waste_fraction=0.2)

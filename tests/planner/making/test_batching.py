@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planner import Blank, Need, problem_of, quick_plan
-from planner.making.blanks import MARGIN_IN, clamps_for
+from planner.making.blanks import clamps_for
 from planner.making.routes import route_of
 from tests.planner.making.makers import (
     BALM,
@@ -55,8 +55,8 @@ def test_a_bed_holds_all_the_pieces_of_its_load_in_one_thickness(book):
         assert sorted(place["piece"] for place in step.about["layout"]) == sorted(step.about["pieces"])
         assert {DESIGNS[name].thickness_in for name in step.about["designs"]} == {step.about["thickness_in"]}
         for place in step.about["layout"]:
-            assert place["x_in"] >= MARGIN_IN
-            assert place["y_in"] >= MARGIN_IN
+            assert place["x_in"] >= 0.25
+            assert place["y_in"] >= 0.25
 
 
 @given(books())

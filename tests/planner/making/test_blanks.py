@@ -1,3 +1,5 @@
+from dataclasses import replace
+
 import pytest
 
 from planner.making.blanks import allot_blanks, blank_for, clamps_for
@@ -18,6 +20,13 @@ def blank(name="b", species="walnut", size=(16.5, 10.5), thickness_in=0.75, quan
 def test_a_blank_is_as_large_as_the_outline_and_its_margin():
     wanted = blank_for(piece("p1"))
     assert (wanted.length_in, wanted.width_in) == (16.5, 10.5)
+
+
+def test_a_workshop_with_a_wider_margin_wants_larger_blanks_and_clamps_for_them():
+    tray = replace(TRAY, margin_in=1)
+    assert blank_for(piece("p1", tray)).length_in == 18
+    assert allot_blanks([piece("p1", tray)], [blank()]) == {}
+    assert clamps_for(replace(tray, length_in=23)) == clamps_for(replace(TRAY, length_in=23)) + 1
 
 
 def test_the_first_pieces_get_what_is_in_stock():

@@ -12,11 +12,12 @@ from planner.trade.lumber import (
     FinishedPart,
     board_feet,
     clear_fraction,
+    in_grade,
+    is_sold,
     quarter_for,
     rough_in,
     surface_measure,
     surface_measures,
-    surfaced_in,
     to_buy,
     true_board_feet,
 )
@@ -46,20 +47,36 @@ def test_part_of_a_foot_of_length_is_not_paid():
 
 
 def test_thin_stock_is_paid_as_an_inch():
-    assert board_feet(6, 8, 0.5) == board_feet(6, 8, 1) == 4
+    assert board_feet(4, 0.5) == board_feet(4, 1) == 4
     assert true_board_feet(144, 1, 0.25) == 1
 
 
-@given(st.floats(0.1, 3.75))
-def test_the_quarter_for_a_thickness_gives_it_and_the_next_thinner_does_not(thickness_in):
-    place = QUARTERS.index(quarter_for(thickness_in))
-    assert surfaced_in(QUARTERS[place]) >= thickness_in - 1e-6
-    assert place == 0 or surfaced_in(QUARTERS[place - 1]) < thickness_in
+@given(st.floats(0.1, 3.75), st.floats(0, 0.25))
+def test_the_quarter_for_a_thickness_gives_it_once_planed_and_the_next_thinner_does_not(thickness_in, planing_in):
+    place = QUARTERS.index(quarter_for(thickness_in, planing_in=planing_in))
+    assert is_sold(thickness_in, planing_in=planing_in)
+    assert rough_in(QUARTERS[place]) - planing_in >= thickness_in - 1e-5
+    assert place == 0 or rough_in(QUARTERS[place - 1]) - planing_in < thickness_in
 
 
-@pytest.mark.parametrize("quarter", QUARTERS)
-def test_surfacing_takes_something_but_not_half(quarter):
-    assert rough_in(quarter) / 2 < surfaced_in(quarter) < rough_in(quarter)
+def test_more_planed_off_wants_thicker_boards():
+    part = FinishedPart(144, 10, 0.75)
+    assert to_buy([part], waste_fraction=0) == {"4/4": 10}
+    assert to_buy([part], planing_in=0.3, waste_fraction=0) == {"5/4": 13}
+
+
+def test_what_no_board_is_thick_enough_for_is_said_with_what_to_do():
+    assert not is_sold(4)
+    with pytest.raises(PlannerError, match=r"thick enough for 4 in: .* 16/4 leaves 3 13/16 in; glue it up"):
+        quarter_for(4)
+
+
+@given(st.integers(1, 500), st.sampled_from(["FAS", "No. 1 Common", "No. 2 Common"]), st.floats(0, 1))
+def test_a_grade_is_bought_until_it_promises_the_clear_wood_and_never_less_than_with_waste(feet, grade, waste):
+    bought = in_grade(feet, grade, waste_fraction=waste)
+    assert bought >= feet
+    assert bought * clear_fraction(grade) >= feet / (1 + waste) - 1e-4
+    assert bought - 1 < max(feet, feet / (1 + waste) / clear_fraction(grade))
 
 
 def test_what_to_buy_is_told_by_quarter_with_waste_on_top():
@@ -73,11 +90,13 @@ def test_what_to_buy_is_told_by_quarter_with_waste_on_top():
     [
         lambda: surface_measure(0, 8),
         lambda: surface_measure(6, inf),
-        lambda: board_feet(6, 8, nan),
+        lambda: board_feet(4, nan),
         lambda: true_board_feet(96, -1, 1),
-        lambda: quarter_for(3.8),
+        lambda: quarter_for(3.9),
         lambda: rough_in("3/4"),
-        lambda: surfaced_in("5/5"),
+        lambda: quarter_for(1, planing_in=-0.1),
+        lambda: is_sold(0),
+        lambda: in_grade(10, "FAS", waste_fraction=-1),
         lambda: clear_fraction("Select and a bit"),
         lambda: FinishedPart(10, 10, 0),
         lambda: FinishedPart(10, 10, 1, -1),
