@@ -104,7 +104,15 @@ from planner.trade.glue import (
     panels_in_minutes,
     panels_in_one_go,
 )
-from planner.trade.lumber import QUARTERS, board_feet, in_grade, quarter_for, rough_in, surface_measures
+from planner.trade.lumber import (
+    QUARTERS,
+    board_feet,
+    in_grade,
+    is_sold_so_thick,
+    quarter_for,
+    rough_in,
+    surface_measures,
+)
 from planner.trade.outlines import (
     Drawing,
     Finding,
@@ -272,6 +280,7 @@ __all__ = [
     "hold_down_advice",
     "in_grade",
     "inset",
+    "is_sold_so_thick",
     "laser_raster_minutes",
     "laser_vector_minutes",
     "machine_dollars_an_hour",

@@ -120,7 +120,7 @@ def quarter_for(finished_thickness_in: float, *, planing_in: float = PLANING_IN)
     )
 
 
-def is_sold(finished_thickness_in: float, *, planing_in: float = PLANING_IN) -> bool:
+def is_sold_so_thick(finished_thickness_in: float, *, planing_in: float = PLANING_IN) -> bool:
     """Whether any quarter gives a finished thickness. Raises PlannerError for one that is not above 0."""
     _check("finished thickness", finished_thickness_in)
     return finished_thickness_in + planing_in <= rough_in(QUARTERS[-1]) + HAIR_IN

@@ -7,7 +7,17 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
-from planner import NM_PER_INCH, BitWear, Hands, PriceFacts, amount_ml, surface_in2
+from planner import (
+    NM_PER_INCH,
+    BitWear,
+    Hands,
+    PriceFacts,
+    amount_ml,
+    is_sold_so_thick,
+    quarter_for,
+    rough_in,
+    surface_in2,
+)
 from shop.designs import shapes
 from shop.designs.models import Design, Detail
 from shop.figures.models import Figures
@@ -74,11 +84,15 @@ def price_facts(
 
 
 def board_feet(design: Design, figures: Figures) -> Decimal:
-    """Rough wood for its blank: the planing and the margins counted, sold as 1 in where it is thinner."""
+    """Rough wood for its blank: the margins counted, as thick as the quarter that is bought for it; of what no yard
+    sells so thick, as thick as it is with its planing."""
     margin = 2 * figures.edge_margin_nm
-    rough_nm = max(NM_PER_INCH, design.stock_thickness_nm + figures.planing_nm)
-    cubic = Decimal(design.length_nm + margin) * (design.width_nm + margin) * rough_nm / NM_PER_INCH**3
-    return (cubic / 144).quantize(Decimal("0.001"))
+    thickness_in, planing_in = design.stock_thickness_nm / NM_PER_INCH, figures.planing_nm / NM_PER_INCH
+    rough = thickness_in + planing_in
+    if is_sold_so_thick(thickness_in, planing_in=planing_in):
+        rough = rough_in(quarter_for(thickness_in, planing_in=planing_in))
+    square = Decimal(design.length_nm + margin) * (design.width_nm + margin) / NM_PER_INCH**2
+    return (square * Decimal(repr(rough)) / 144).quantize(Decimal("0.001"))
 
 
 def bench_minutes(design: Design, workshop: Workshop) -> int:

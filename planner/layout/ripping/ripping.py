@@ -14,7 +14,7 @@ from planner.layout.ripping.boards import PanelWanted, RipAllowances, StockBoard
 from planner.layout.ripping.free import freely
 from planner.layout.ripping.placing import placed
 from planner.layout.ripping.plan import BoardCut, PanelGlued, Purchase, RipPlan, Short
-from planner.trade.lumber import WASTE_FRACTION, FinishedPart, is_sold, to_buy
+from planner.trade.lumber import WASTE_FRACTION, FinishedPart, is_sold_so_thick, to_buy
 
 BOARD_IS_WORTH_BOARD_FEET = 0.5
 """So much wood may be wasted to leave one board more on the rack. Common practice, no source."""
@@ -136,7 +136,9 @@ def _purchases(
 ) -> Iterator[Purchase]:
     """What is thicker than any board that is sold stays short: nothing is bought for it."""
     missing = {each.panel_id: each.quantity for each in short}
-    wanted = [panel for panel in panels if panel.id in missing and is_sold(panel.thickness_in, planing_in=planing_in)]
+    wanted = [
+        panel for panel in panels if panel.id in missing and is_sold_so_thick(panel.thickness_in, planing_in=planing_in)
+    ]
     for species in sorted({panel.species for panel in wanted}):
         parts = [
             FinishedPart(panel.length_in, panel.width_in, panel.thickness_in, missing[panel.id])

@@ -13,7 +13,7 @@ from planner.trade.lumber import (
     board_feet,
     clear_fraction,
     in_grade,
-    is_sold,
+    is_sold_so_thick,
     quarter_for,
     rough_in,
     surface_measure,
@@ -54,7 +54,7 @@ def test_thin_stock_is_paid_as_an_inch():
 @given(st.floats(0.1, 3.75), st.floats(0, 0.25))
 def test_the_quarter_for_a_thickness_gives_it_once_planed_and_the_next_thinner_does_not(thickness_in, planing_in):
     place = QUARTERS.index(quarter_for(thickness_in, planing_in=planing_in))
-    assert is_sold(thickness_in, planing_in=planing_in)
+    assert is_sold_so_thick(thickness_in, planing_in=planing_in)
     assert rough_in(QUARTERS[place]) - planing_in >= thickness_in - 1e-5
     assert place == 0 or rough_in(QUARTERS[place - 1]) - planing_in < thickness_in
 
@@ -66,7 +66,7 @@ def test_more_planed_off_wants_thicker_boards():
 
 
 def test_what_no_board_is_thick_enough_for_is_said_with_what_to_do():
-    assert not is_sold(4)
+    assert not is_sold_so_thick(4)
     with pytest.raises(PlannerError, match=r"thick enough for 4 in: .* 16/4 leaves 3 13/16 in; glue it up"):
         quarter_for(4)
 
@@ -95,7 +95,7 @@ def test_what_to_buy_is_told_by_quarter_with_waste_on_top():
         lambda: quarter_for(3.9),
         lambda: rough_in("3/4"),
         lambda: quarter_for(1, planing_in=-0.1),
-        lambda: is_sold(0),
+        lambda: is_sold_so_thick(0),
         lambda: in_grade(10, "FAS", waste_fraction=-1),
         lambda: clear_fraction("Select and a bit"),
         lambda: FinishedPart(10, 10, 0),

@@ -10,7 +10,7 @@ from django.test import Client
 from django.utils.timezone import now
 
 from shop.designs import shapes
-from shop.designs.costing import Sold
+from shop.designs.costing import Sold, board_feet
 from shop.designs.minutes import reckon
 from shop.designs.models import Design, Detail
 from shop.figures.models import Figures
@@ -400,3 +400,13 @@ def test_the_step_over_is_told_with_the_grits_that_follow(owner):
     page = owner.get(f"/designs/{make_tray().pk}/").content.decode()
     assert "Sand with P120, P180, P220. Up to " in page
     assert "no higher than a grain of P120, 0.0049 in" in page
+
+
+@pytest.mark.parametrize(
+    ("thickness_nm", "rough_in"), [(INCH // 2, "1"), (INCH * 3 // 4, "1"), (INCH, "1.25"), (INCH * 4, "4.1875")]
+)
+def test_wood_is_paid_for_as_thick_as_it_is_bought(thickness_nm, rough_in):
+    """16 × 9 in and a margin of 1/4 in around: 16.5 × 9.5 in; 3/16 in are planed off quarters of 4/4 to 16/4."""
+    design = make_design(length_nm=16 * INCH, width_nm=9 * INCH, stock_thickness_nm=thickness_nm)
+    feet = Decimal("16.5") * Decimal("9.5") * Decimal(rough_in) / 144
+    assert board_feet(design, Figures.get()) == pytest.approx(feet, abs=Decimal("0.001"))
