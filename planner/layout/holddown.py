@@ -113,7 +113,7 @@ def hold_down_advice(ways: Sequence[HoldDown], job: HoldDownJob) -> str:
     advice = f"For {what}{where} take {best.name}: {best.says}."
     if len(ways) > 1:
         more = ways[1].dollars_a_piece - best.dollars_a_piece
-        advice = f"{advice[:-1]}, {more:.2f} dollars a piece less than {ways[1].name}."
+        advice = f"{advice[:-1]}, ${more:.2f} a piece less than {ways[1].name}."
     return advice
 
 
@@ -129,5 +129,5 @@ def _way(name: str, job: HoldDownJob, hands_dollars_an_hour: Decimal) -> HoldDow
         minutes,
         consumables.quantize(MILL, ROUND_HALF_UP),
         dollars.quantize(MILL, ROUND_HALF_UP),
-        f"{minutes:.1f} minutes of hands and {consumables:.2f} dollars of consumables a piece",
+        f"{minutes:.1f} minutes of hands and ${consumables:.2f} of consumables a piece",
     )

@@ -83,6 +83,8 @@ def critical_ratio(price: Decimal, cost: Decimal, salvage: Decimal = Decimal(0))
 
     0 where a piece never pays, 1 where one left over loses nothing.
     """
+    if not (price.is_finite() and cost.is_finite() and salvage.is_finite()):
+        raise PlannerError("Price, cost and what a piece left over is worth are sums of dollars.")
     if salvage > price:
         raise PlannerError(f"A piece left over can't be worth more ({salvage}) than one sold ({price}).")
     under, over = price - cost, cost - salvage
@@ -95,6 +97,8 @@ def newsvendor_normal(mean: float, spread: float, ratio: float) -> float:
     """The quantity that pays best where demand is normal, as a real number. `ratio` lies between 0 and 1, both out."""
     if not 0 < ratio < 1:
         raise PlannerError(f"The critical ratio lies between 0 and 1, not {ratio:g}.")
+    if not (isfinite(mean) and isfinite(spread) and spread >= 0):
+        raise PlannerError("Demand has a mean, and a spread of 0 or more.")
     return NormalDist(mean, spread).inv_cdf(ratio) if spread else mean
 
 
@@ -106,6 +110,8 @@ def newsvendor_cost_normal(spread: float, over: float, under: float) -> float:
 
 def newsvendor_uniform(least: float, most: float, ratio: float) -> float:
     """The quantity that pays best where any demand from `least` to `most` is as likely as another."""
+    if not (isfinite(least) and isfinite(most) and least <= most and 0 <= ratio <= 1):
+        raise PlannerError("Demand lies between its least and its most, and the critical ratio between 0 and 1.")
     return least + ratio * (most - least)
 
 

@@ -33,13 +33,18 @@ def surface_in2(
 ) -> float:
     """What is oiled on a piece, in square inches: both faces, the edge, and the walls of its pockets.
 
-    A pocket's floor stands for the face it was cut from.
+    A pocket's floor stands for the face it was cut from. Raises PlannerError for a size that is none.
     """
+    for size in (outline_in2, perimeter_in, thickness_in, pocket_perimeter_in, pocket_depth_in):
+        if not (isfinite(size) and size >= 0):
+            raise PlannerError(f"What is oiled has sizes of 0 or more, not {size:g}.")
     return 2 * outline_in2 + perimeter_in * thickness_in + pocket_perimeter_in * pocket_depth_in
 
 
 def amount_ml(area_in2: float, coats: int, cover_m2_per_litre: float) -> float:
-    """Millilitres for so many coats. Raises PlannerError for a cover that is not more than 0."""
+    """Millilitres for so many coats. Raises PlannerError for a cover of 0 or less and for an area that is none."""
+    if not (isfinite(area_in2) and area_in2 >= 0):
+        raise PlannerError(f"What is oiled has an area of 0 or more, not {area_in2:g}.")
     if not (isfinite(cover_m2_per_litre) and cover_m2_per_litre > 0):
         raise PlannerError(f"A litre covers more than 0 square metres, not {cover_m2_per_litre:g}.")
     return coats * area_in2 / IN2_PER_M2 / cover_m2_per_litre * 1000
@@ -58,17 +63,22 @@ def coverage_m2_per_litre(solids_fraction: float, film_um: float) -> float:
 def coverage_ft2_per_gallon(solids_fraction: float, film_mil: float, transfer_fraction: float = 1.0) -> float:
     """Square feet a US gallon covers with a dry film of so many thousandths of an inch: 1604·solids·transfer / film."""
     _check_film(solids_fraction, film_mil)
+    if not 0 < transfer_fraction <= 1:
+        raise PlannerError(f"What reaches the wood is a share above 0 and up to 1, not {transfer_fraction:g}.")
     return FT2_MIL_PER_GALLON * solids_fraction * transfer_fraction / film_mil
 
 
 def minutes_at(label_minutes: float, label_celsius: float, now_celsius: float, least_celsius: float = 0.0) -> float:
     """A label's minutes in another warmth: twice as long for every 10 °C less (Q10 = 2), a rule of thumb.
 
-    Raises PlannerError below the least warmth that the label allows. Source: common rule for coatings; labels win.
+    Raises PlannerError below the least warmth that the label allows, and for a time or warmth that is none. Source:
+    common rule for coatings; labels win.
 
     >>> round(minutes_at(8 * 60, 20, 15) / 60, 1)
     11.3
     """
+    if not (isfinite(label_minutes) and label_minutes >= 0 and isfinite(label_celsius) and isfinite(now_celsius)):
+        raise PlannerError("A label says minutes of 0 or more, at some warmth.")
     if now_celsius < least_celsius:
         raise PlannerError(
             f"At {now_celsius:g} °C this finish doesn't dry as it should: "
@@ -85,7 +95,7 @@ class RecoatWindow:
 
     def __post_init__(self) -> None:
         edges = [edge for interval in self.intervals for edge in interval]
-        if edges != sorted(edges) or any(edge < 0 for edge in edges):
+        if any(not edge >= 0 for edge in edges) or edges != sorted(edges):
             raise PlannerError("The windows for the next coat follow each other, each from its start to its end.")
 
     def allows(self, minutes: float) -> bool:

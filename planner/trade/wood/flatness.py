@@ -56,6 +56,9 @@ class FlatnessFacts:
                 raise PlannerError(
                     f"{name.removesuffix('_in').replace('_', ' ')} is more than 0 inches, not {value:g}."
                 )
+        for percent in (self.from_percent, self.to_percent):
+            if not (isfinite(percent) and percent >= 0):
+                raise PlannerError(f"Wood has a moisture of 0 % or more, not {percent:g}.")
         if self.strips < 1:
             raise PlannerError(f"A panel has 1 strip or more, not {self.strips}.")
 

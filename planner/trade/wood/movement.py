@@ -63,7 +63,12 @@ def change_in(width_in: float, wood: Wood, from_percent: float, to_percent: floa
 def change_by_shrinkage(
     width_in: float, shrinkage_percent: float, from_percent: float, to_percent: float, saturation_percent: float = 30.0
 ) -> float:
-    """Equation 13-3: width·(to − from) / (saturation·100 / shrinkage − saturation + from). Source: Wood Handbook."""
+    """Equation 13-3: width·(to − from) / (saturation·100 / shrinkage − saturation + from). Source: Wood Handbook.
+
+    Raises PlannerError for a number that is none, and for wood that shrinks by nothing.
+    """
+    if not all(map(isfinite, (width_in, shrinkage_percent, from_percent, to_percent))) or shrinkage_percent <= 0:
+        raise PlannerError("Wood has a width and moistures, and shrinks by more than 0 %.")
     below = saturation_percent * 100 / shrinkage_percent - saturation_percent + from_percent
     return width_in * (to_percent - from_percent) / below
 

@@ -47,8 +47,8 @@ def test_the_advice_names_the_way_and_how_much_less_it_costs():
     job = HoldDownJob(20, 1, 144.0)
     said = hold_down_advice(compare_hold_downs(job, WAGE), job)
     assert said == (
-        "For 20 pieces take stop fence: 2.5 minutes of hands and 0.05 dollars of consumables a piece, "
-        "4.15 dollars a piece less than tape and glue."
+        "For 20 pieces take stop fence: 2.5 minutes of hands and $0.05 of consumables a piece, "
+        "$4.15 a piece less than tape and glue."
     )
 
 
