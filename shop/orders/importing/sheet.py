@@ -5,12 +5,15 @@ from __future__ import annotations
 import codecs
 import csv
 import io
+import re
 from collections import Counter
 from dataclasses import dataclass
 
 MOST_BYTES = 10_000_000
 MOST_ROWS = 20_000
 SEPARATORS = ",;\t"
+_SAYS_ITS_SEPARATOR = re.compile(r'"?sep=([,;\t|])"?', re.IGNORECASE)
+"""The line above the header that spreadsheets write for each other."""
 NOT_TEXT = {b"PK\x03\x04": "an Excel or zip file", b"\xd0\xcf\x11\xe0": "an old Excel file", b"%PDF": "a PDF"}
 
 
@@ -27,7 +30,7 @@ class Sheet:
 
 
 def decode(raw: bytes) -> str:
-    """Text from UTF-8, UTF-16 or Windows bytes."""
+    """Text from UTF-8, UTF-16, UTF-32 or Windows bytes."""
     if not raw.strip():
         raise SheetError("The file is empty.")
     if len(raw) > MOST_BYTES:
@@ -57,13 +60,7 @@ def read_sheet(text: str) -> Sheet:
 
 
 def _decoded(raw: bytes) -> str:
-    if raw.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
-        encodings = ["utf-16"]
-    elif raw[1:2] == b"\0":
-        encodings = ["utf-16-le"]  # no byte order mark, but every second byte of plain letters is empty
-    else:
-        encodings = ["utf-8-sig", "cp1252"]
-    for encoding in encodings:
+    for encoding in _encodings(raw):
         try:
             return raw.decode(encoding)
         except UnicodeDecodeError:
@@ -71,15 +68,33 @@ def _decoded(raw: bytes) -> str:
     raise SheetError("The file's letters can't be read: save it again as CSV, UTF-8.")
 
 
+def _encodings(raw: bytes) -> list[str]:
+    """As its byte order mark says; without one, plain letters leave most bytes of wide encodings empty."""
+    if raw.startswith((codecs.BOM_UTF32_LE, codecs.BOM_UTF32_BE)):
+        return ["utf-32"]
+    if raw.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
+        return ["utf-16"]
+    empty = tuple(byte == 0 for byte in raw[:4])
+    without_mark = {
+        (False, True, True, True): "utf-32-le",
+        (True, True, True, False): "utf-32-be",
+        (False, True, False, True): "utf-16-le",
+        (True, False, True, False): "utf-16-be",
+    }
+    return [without_mark[empty]] if empty in without_mark else ["utf-8-sig", "cp1252"]
+
+
 def _records(text: str) -> list[tuple[int, list[str]]]:
     """Numbered records, blank ones left out."""
     first_line = text.lstrip("\r\n").split("\n", 1)[0]
-    separator = max(SEPARATORS, key=first_line.count)
+    said = _SAYS_ITS_SEPARATOR.fullmatch(first_line.strip("\r"))
+    separator = said[1] if said else max(SEPARATORS, key=first_line.count)
+    text = text.lstrip("\r\n")[len(first_line) + 1 :] if said else text
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
     records: list[tuple[int, list[str]]] = []
     number = 1
     try:
-        for number, cells in enumerate(reader, start=1):
+        for number, cells in enumerate(reader, start=2 if said else 1):
             if any(cell.strip() for cell in cells):
                 records.append((number, cells))
     except csv.Error as error:

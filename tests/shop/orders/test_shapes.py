@@ -19,7 +19,15 @@ def refused(raw: bytes) -> str:
     return str(error.value)
 
 
-@pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "utf-16-le", "cp1252"])
+@pytest.mark.parametrize("first", ["sep=;", '"sep=;"', "SEP=;\r"])
+def test_a_file_may_say_its_separator(first):
+    sheet = read_sheet(f"{first}\nwho;what\nZoë;1,5\n")
+    assert (sheet.header, sheet.rows) == (["who", "what"], [(3, ["Zoë", "1,5"])])
+
+
+@pytest.mark.parametrize(
+    "encoding", ["utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "utf-32", "utf-32-le", "utf-32-be", "cp1252"]
+)
 def test_letters_are_read_in_any_usual_encoding(encoding):
     assert cells("who,what\nZoë,“dish”\n".encode(encoding)) == ["Zoë", "“dish”"]
 
