@@ -73,6 +73,14 @@ class Bench:
         strips = equal(width, panel.strips)
         return Wood(own, sum(strips), panel.strips, strips[0], widest)
 
+    def can_make(self, panel: PanelWanted) -> bool:
+        """Whether any board is long, thick and wide enough for a strip of it."""
+        wood = self._wood(panel)
+        return any(
+            Class(length, thickness).serves(wood.own) and self.widest_of(width, wood) > 0
+            for length, width, thickness in self.sizes
+        )
+
     def widest_of(self, width: int, wood: Wood) -> int:
         """The widest strip for a panel that a section so wide gives; 0 where it gives none."""
         widest = width - self.jointed if wood.widest is None else min(wood.widest, width - self.jointed)

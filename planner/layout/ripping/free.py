@@ -21,7 +21,7 @@ from planner.layout.ripping.sharing import Share, shared_out
 from planner.layout.ripping.widths import Widths
 
 MOST_PANELS = 200
-SHARE_FOR_BOUND, SHARE_FOR_BOARDS, SHARE_FOR_STRIPS = 0.4, 0.4, 0.2
+SHARE_FOR_BOUND, SHARE_FOR_BOARDS, SHARE_FOR_STRIPS = 0.35, 0.3, 0.2
 """Of the time left when each begins."""
 MOST_FURTHER = 8.0
 CLOSE_ENOUGH = 0.15

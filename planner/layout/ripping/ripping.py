@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from math import isfinite
+from typing import NamedTuple
 
 from planner.errors import PlannerError
 from planner.layout.cutting.deadline import Deadline
 from planner.layout.cutting.question import Answer
 from planner.layout.cutting.solving import answered
 from planner.layout.ripping.asking import THOUSANDTHS, Asked, asked
+from planner.layout.ripping.bench import Bench
 from planner.layout.ripping.boards import PanelWanted, RipAllowances, StockBoard
 from planner.layout.ripping.free import freely
 from planner.layout.ripping.placing import placed
@@ -76,6 +79,14 @@ def rip_plan(
     )
 
 
+class _Found(NamedTuple):
+    """A plan as a question and its answer, its bound in thousandths of a board foot."""
+
+    found: tuple[Asked, Answer]
+    bound: int
+    is_proved: bool
+
+
 def _of_species(
     boards: Sequence[StockBoard],
     panels: Sequence[PanelWanted],
@@ -83,38 +94,54 @@ def _of_species(
     seconds: float,
     board_is_worth: float,
 ) -> RipPlan:
-    """The better of two plans: with strips of any widths, or of some widths chosen from all that boards allow."""
-    deadline = Deadline(seconds)
+    bench = Bench(boards, panels, allowances, board_is_worth)
+    able = [panel for panel in panels if bench.can_make(panel)]
+    best = _best(boards, able, allowances, board_is_worth, Deadline(seconds))
+    return _planned(boards, panels, allowances, best, board_is_worth)
+
+
+def _best(
+    boards: Sequence[StockBoard],
+    panels: Sequence[PanelWanted],
+    allowances: RipAllowances,
+    board_is_worth: float,
+    deadline: Deadline,
+) -> _Found:
+    """The better of two plans: with strips of any widths, or of some widths chosen from all that boards allow. Where
+    stock is too little for all, the second says what is made, and the first how."""
     is_few = sum(panel.quantity for panel in panels) <= MOST_PANELS_FOR_NICER
     free = freely(boards, panels, allowances, board_is_worth, deadline.share(SHARES_FOR_ANY_WIDTHS[is_few]))
-    found, bound, is_proved = free.found, free.bound, not free.is_open
-    if found is None or is_few:
-        question = asked(boards, panels, allowances, board_is_worth)
-        left = deadline.left() if free.is_open else min(deadline.left(), SECONDS_FOR_NICER)
-        answer = answered(question.question, left)
-        cost = answer.cost * question.unit
-        if found is None or (not answer.short and cost <= free.cost):
-            found, bound, is_proved = (question, answer), answer.bound * question.unit, answer.is_proved
-            if free.bound and not answer.short and not all(panel.strips for panel in panels):
-                bound, is_proved = free.bound, cost <= free.bound
-    return _planned(boards, panels, allowances, found, (bound, board_is_worth), is_proved=is_proved)
+    freely_found = _Found(free.found, free.bound, not free.is_open) if free.found else None
+    if freely_found and not is_few:
+        return freely_found
+    question = asked(boards, panels, allowances, board_is_worth)
+    left = min(deadline.left(), SECONDS_FOR_NICER) if not free.is_open else deadline.left()
+    answer = answered(question.question, left if freely_found else left / 2)
+    cost = answer.cost * question.unit
+    if freely_found and (answer.short or free.cost < cost):
+        return freely_found
+    if answer.short:
+        made = [replace(panel, quantity=sum(ways)) for panel, ways in zip(panels, answer.made, strict=True)]
+        again = freely(boards, made, allowances, board_is_worth, deadline)
+        if again.found and again.cost < cost:
+            return _Found(again.found, min(answer.bound * question.unit, again.cost), is_proved=False)
+    elif free.bound and not all(panel.strips for panel in panels):
+        return _Found((question, answer), free.bound, cost <= free.bound)
+    return _Found((question, answer), answer.bound * question.unit, answer.is_proved)
 
 
 def _planned(
     boards: Sequence[StockBoard],
     panels: Sequence[PanelWanted],
     allowances: RipAllowances,
-    found: tuple[Asked, Answer],
-    priced: tuple[int, float],
-    *,
-    is_proved: bool,
+    best: _Found,
+    board_is_worth: float,
 ) -> RipPlan:
-    """The plan laid out; `priced` is the bound in thousandths of a board foot, and what opening a board is worth."""
-    cuts, glued = placed(boards, *found, allowances)
-    bound, board_is_worth = priced
-    cost = _cost(cuts, found, board_is_worth)
-    least = cost if is_proved else min(cost, bound / THOUSANDTHS)
-    return RipPlan(tuple(cuts), tuple(glued), tuple(_short(panels, glued)), (), cost, least, is_proved)
+    """The plan laid out; panels that no board is large enough for are short."""
+    cuts, glued = placed(boards, *best.found, allowances)
+    cost = _cost(cuts, best.found, board_is_worth)
+    least = cost if best.is_proved else min(cost, best.bound / THOUSANDTHS)
+    return RipPlan(tuple(cuts), tuple(glued), tuple(_short(panels, glued)), (), cost, least, best.is_proved)
 
 
 def _cost(cuts: Sequence[BoardCut], found: tuple[Asked, Answer], board_is_worth: float) -> float:

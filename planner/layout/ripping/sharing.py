@@ -27,6 +27,7 @@ WORSE_AT_TIMES = nm(0.1)
 AN_UNTOUCHED_SECTION = nm(0.3)
 LESS_THAN_A_SECTION_GIVES = nm(0.25)
 BY_CHANCE = nm(0.25)
+UNUSED = 0.2
 """What choices are weighed by, as widths that are lost."""
 
 
@@ -144,9 +145,10 @@ class _Top:
         self.rng.shuffle(others)
         return [*broken, *[one, *beside, *others][: self.rng.randint(1, MOST_LIFTED)]]
 
-    def _order(self, wood: Wood, *, wide_first: bool) -> tuple[int, int, bool, float]:
-        by_lot = self.rng.random()
-        return -wood.own.thickness, -wood.own.length, wood.strips is None, by_lot * nm(4) - wood.width * wide_first
+    def _order(self, wood: Wood, *, wide_first: bool) -> tuple[int, bool, int, bool, float]:
+        """The thickest first, then, if so, those of strips that are said, then the longest."""
+        by_lot, is_free = self.rng.random() * nm(4) - wood.width * wide_first, wood.strips is None
+        return -wood.own.thickness, is_free and wide_first, -wood.own.length, is_free, by_lot
 
     def _lay(self, panel: int) -> None:
         wood = self.bench.wood[panel]
@@ -227,7 +229,8 @@ class _Top:
         if strip < min(width, self.bench.widest_of(rest.room - self.bench.kerf, wood)):
             lost += LESS_THAN_A_SECTION_GIVES
         longer, thicker = rest.own.length - wood.own.length, rest.own.thickness - wood.own.thickness
-        return lost + self.rng.random() * BY_CHANCE + longer / 100 + thicker / 10
+        unused = strip * (longer / rest.own.length + thicker / rest.own.thickness)
+        return lost + self.rng.random() * BY_CHANCE + unused * UNUSED
 
 
 def _groups(rests: Sequence[Rest]) -> Iterator[tuple[Rest, ...]]:

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from planner.layout.cutting.deadline import Deadline
 from planner.layout.ripping.bench import Bench, Section
 from planner.layout.ripping.boards import PanelWanted, RipAllowances, StockBoard
-from planner.layout.ripping.crosscutting import MOST_WAYS, crosscut, ways_to_crosscut
+from planner.layout.ripping.crosscutting import crosscut, ways_by_lot, ways_to_crosscut
 from planner.layout.ripping.ripping import rip_plan
 from planner.layout.ripping.rules import broken_rip_rules
 from planner.layout.ripping.sharing import shared_out
@@ -44,10 +44,12 @@ def test_a_longer_section_does_for_a_shorter_one():
     assert ways_to_crosscut(80, 0, (39, 40)) == ((0, 2),)
 
 
-def test_ways_too_many_to_list_are_counted_instead():
+def test_of_ways_too_many_to_list_full_ones_are_drawn():
     lengths = tuple(range(8, 24))
     assert ways_to_crosscut(240, 0, lengths) is None
-    assert MOST_WAYS < 10_000
+    drawn = ways_by_lot(240, 0, lengths)
+    assert all(sum(map(int.__mul__, way, lengths)) in range(233, 241) for way in drawn)
+    assert all(any(way[place] for way in drawn) for place in range(len(lengths)))
     wanted = [panel(f"p{each}", each, 10) for each in range(8, 24)]
     stock = [board("b", 240, 9, quantity=3)]
     plan = rip_plan(stock, wanted, seconds=8)
@@ -74,6 +76,25 @@ def test_a_section_gives_a_panel_what_is_left_of_it_when_another_is_done():
     for place in range(2):
         own = [width for share in shares if share.place == place for width in share.widths]
         assert sum(own) + len(own) * there.loss <= nm(8) + there.kerf
+
+
+def test_what_no_board_is_large_enough_for_leaves_the_rest_as_cheap():
+    stock = [board("b", 40, 6), board("c", 40, 9)]
+    wanted = [panel("p", 18, 11), panel("long", 60, 4), panel("thick", 18, 4, thickness_in=2)]
+    plan = rip_plan(stock, wanted)
+    assert {each.panel_id for each in plan.short} == {"long", "thick"}
+    assert plan.is_proved
+    assert plan.cost_board_feet == pytest.approx(rip_plan(stock, wanted[:1]).cost_board_feet)
+
+
+def test_where_wood_is_too_little_what_is_made_is_made_freely():
+    """Two panels 11 in wide of a board 6 in wide and one 9 in wide, 40 in long: one of them can be made."""
+    stock = [board("b", 40, 6), board("c", 40, 9)]
+    wanted = [panel("p", 18, 11, quantity=3)]
+    plan = rip_plan(stock, wanted)
+    assert not broken_rip_rules(stock, wanted, RipAllowances(), plan)
+    assert sum(each.quantity for each in plan.short) + len(plan.panels) == 3
+    assert plan.panels
 
 
 def test_what_no_section_is_wide_enough_for_is_not_shared_out():
