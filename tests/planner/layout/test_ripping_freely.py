@@ -136,11 +136,10 @@ def test_shares_are_within_sections_and_make_up_every_panel(seed):
             assert all(wood.narrowest <= width <= nm(8) for width in share.widths)
 
 
-@pytest.mark.parametrize("seed", range(2))
-def test_twelve_panels_cost_next_to_no_more_than_the_bound(seed):
-    rng = Random(seed)  # noqa: S311
+def test_twelve_panels_cost_next_to_no_more_than_the_bound():
+    rng = Random(0)  # noqa: S311
     stock = [board(f"b{n}", rng.choice([72, 84, 96]), rng.randint(16, 40) / 4) for n in range(14)]
     wanted = [panel(f"p{n}", rng.choice([14, 16, 20, 24]), rng.randint(8, 16)) for n in range(12)]
-    plan = rip_plan(stock, wanted, seconds=10)
+    plan = rip_plan(stock, wanted)
     assert not broken_rip_rules(stock, wanted, RipAllowances(), plan)
     assert plan.gap < 0.03
