@@ -6,8 +6,8 @@ What is refused is refused before any geometry is read, each with one sentence. 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
-from math import isfinite
+from collections import Counter
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 from xml.etree.ElementTree import Element, ParseError, SubElement, tostring
 
@@ -15,12 +15,23 @@ from defusedxml.common import DefusedXmlException
 from defusedxml.ElementTree import fromstring
 
 from planner.errors import OutlineError
+from planner.trade.outlines.grammar import (
+    SHARE,
+    Length,
+    check_amount,
+    length_of,
+    moves_of,
+    numbers_in,
+    path_of,
+    points_of,
+)
+from planner.trade.outlines.seen import INHERITED, is_displayed, is_seen, look_of, style_of
 
 MOST_BYTES = 1_000_000
 MOST_ELEMENTS = 2_000
-MOST_NUMBERS = 30_000
+MOST_STROKES = 700
+MOST_MOVES = 30_000
 DEEPEST = 32
-LARGEST = 1_000_000
 
 SVG = "{http://www.w3.org/2000/svg}"
 SHAPES = {"path", "rect", "circle", "ellipse", "line", "polyline", "polygon"}
@@ -34,31 +45,19 @@ WHAT_ELSE = {
     "foreignObject": "has a foreign object in it",
     "text": "has text in it: turn letters into outlines",
 }
-GEOMETRY = {"d", "points", "x", "y", "x1", "y1", "x2", "y2", "cx", "cy", "r", "rx", "ry", "width", "height"}
-KEPT = GEOMETRY | {"transform"}
-
-_NUMBER = re.compile(r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?")
-_NO_NUMBER = re.compile(r"nan|inf", re.IGNORECASE)
-_LENGTH = re.compile(r"\s*([-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?)\s*([a-z%]*)\s*", re.IGNORECASE)
-INCHES = {
-    "in": 1.0,
-    "mm": 1 / 25.4,
-    "cm": 1 / 2.54,
-    "pt": 1 / 72,
-    "pc": 1 / 6,
-    "q": 1 / 101.6,
-    "px": 1 / 96,
-    "": 1 / 96,
+MEASURES = {
+    "rect": ("x", "y", "width", "height", "rx", "ry"),
+    "circle": ("cx", "cy", "r"),
+    "ellipse": ("cx", "cy", "rx", "ry"),
+    "line": ("x1", "y1", "x2", "y2"),
 }
-"""Inches in one unit. Source: SVG 1.1 (2011), 7.10; CSS Values and Units 3, 6.2: 96 px are an inch."""
+NEEDED = {"rect": {"width", "height"}, "circle": {"r"}, "ellipse": {"rx", "ry"}}
+"""What readers of SVG put in where it is missing: nothing, all of the drawing, or as much as the other way."""
+NEVER_NEGATIVE = {"width", "height", "r", "rx", "ry"}
+NEVER_A_SHARE = {"r", "rx", "ry"}
 SAY_A_SIZE = {"in", "mm", "cm", "pt", "pc", "q"}
-
-_STYLED = re.compile(r"(?:^|;)\s*(d|x|y|cx|cy|r|rx|ry|width|height|transform)\s*:", re.IGNORECASE)
-_TYPE_UNIT = re.compile(r"\d\s*(em|ex|rem|ch|vw|vh|q)\b", re.IGNORECASE)
-_MOVES = re.compile(r"[\s,]*(?:(?:matrix|translate|scale|rotate|skewX|skewY)\s*\([^()a-df-z]*\)[\s,]*)*", re.IGNORECASE)
-_PATH = re.compile(r"\s*(?:[Mm][MmZzLlHhVvCcSsQqTtAa0-9eE+\-.,\s]*)?")
-_POINTS = re.compile(r"[0-9eE+\-.,\s]*")
-NEVER_NEGATIVE = ("width", "height", "r", "rx", "ry")
+SIZED = {"d", "x", "y", "cx", "cy", "r", "rx", "ry", "width", "height"}
+MOVED = {"transform", "transform-origin", "transform-box", "translate", "scale", "rotate"}
 
 
 class Safe(NamedTuple):
@@ -74,12 +73,13 @@ def safe_svg(data: bytes) -> Safe:
     if root.tag != f"{SVG}svg":
         raise OutlineError("The file is XML but no SVG drawing; export the outline as SVG.")
     _check_everything(root)
-    clean = Element("svg", {"xmlns": SVG[1:-1]})
     frame, says_its_size = _frame(root)
-    clean.attrib |= frame
-    _copy(root, clean)
-    if not any(_local(each) in SHAPES for each in clean.iter()):
-        raise OutlineError("The drawing has no shape in it.")
+    clean = Element("svg", {"xmlns": SVG[1:-1]} | frame)
+    if is_displayed(root):
+        _copy(root, clean, look_of(root, INHERITED))
+    if not any(each.tag in SHAPES for each in clean.iter()):
+        raise OutlineError(_nothing_seen(root))
+    _check_amount(clean)
     return Safe(tostring(clean, encoding="unicode"), says_its_size)
 
 
@@ -103,7 +103,6 @@ def _parsed(data: bytes) -> Element:
 
 
 def _check_everything(root: Element) -> None:
-    numbers = 0
     for place, (element, depth, is_silent) in enumerate(_walk(root)):
         if place == MOST_ELEMENTS:
             raise OutlineError(f"The drawing has more than {MOST_ELEMENTS} elements; an outline needs a few.")
@@ -113,10 +112,7 @@ def _check_everything(root: Element) -> None:
             raise OutlineError("The drawing has another drawing in it; take the outline out of it.")
         _check_kind(element, is_silent=is_silent)
         if not is_silent:
-            _check_words(element)
-        numbers += _check_numbers(element)
-        if numbers > MOST_NUMBERS:
-            raise OutlineError(f"The drawing has more than {MOST_NUMBERS // 2} points; simplify its outline.")
+            _check_style(element)
 
 
 def _walk(root: Element) -> Iterator[tuple[Element, int, bool]]:
@@ -124,7 +120,9 @@ def _walk(root: Element) -> Iterator[tuple[Element, int, bool]]:
     waiting = [(root, 0, False)]
     while waiting:
         element, depth, is_silent = waiting.pop()
-        is_silent = is_silent or not element.tag.startswith(SVG) or _local(element) in SILENT or not _is_drawn(element)
+        is_silent = (
+            is_silent or not element.tag.startswith(SVG) or _local(element) in SILENT or not is_displayed(element)
+        )
         yield element, depth, is_silent
         waiting += [(child, depth + 1, is_silent) for child in element]
 
@@ -140,50 +138,32 @@ def _check_kind(element: Element, *, is_silent: bool) -> None:
             raise OutlineError(f"The drawing carries a script ({attribute[:20]}); save it as plain SVG.")
 
 
-def _check_words(element: Element) -> None:
+def _check_style(element: Element) -> None:
     """What readers of SVG take in different ways, or pass over in silence, is refused: nobody would see it missing."""
-    name = _local(element)
-    if styled := _STYLED.search(element.get("style", "")):
-        raise OutlineError(f"The drawing sizes a {name} in its style ({styled[1]}); save it as plain SVG.")
-    if name == "svg" and element.get("transform"):
+    name = "drawing" if _local(element) == "svg" else _local(element)
+    style = style_of(element)
+    if "\\" in element.get("style", ""):
+        raise OutlineError(f"The {name}'s style has a backslash in it; save it as plain SVG.")
+    if sized := next((key for key in style if key in SIZED), ""):
+        raise OutlineError(f"The {name} has its size or place in its style ({sized}); save it as plain SVG.")
+    if moved := next((key for key in style if key in MOVED), ""):
+        raise OutlineError(f"The {name} is moved in its style ({moved}); save it as plain SVG.")
+    if element.get("transform-origin"):
+        raise OutlineError(f"The {name} is turned about a place of its own (transform-origin); save it as plain SVG.")
+    if name == "drawing" and element.get("transform"):
         raise OutlineError("The drawing is turned or scaled as a whole; do that to a group of its shapes.")
-    if not _MOVES.fullmatch(moves := element.get("transform", "")):
-        raise OutlineError(f"The {name} is moved by “{moves[:30]}”, which SVG doesn't know; draw it in place.")
-    if not _PATH.fullmatch(path := element.get("d", "")):
-        raise OutlineError(f"The drawing has a path that can't be read (“{path[:20]}”); draw it anew.")
-    points = element.get("points", "")
-    if not _POINTS.fullmatch(points) or len(_NUMBER.findall(points)) % 2:
-        raise OutlineError(f"The {name}'s points are not pairs of numbers (“{points[:20]}”); draw it anew.")
-    for key in GEOMETRY - {"d", "points"}:
-        said = element.get(key, "").strip()
-        if _TYPE_UNIT.search(said) and not (name == "svg" and _length(said)):
-            raise OutlineError(f"The {name} has a {key} of {said[:20]}, a unit of type or window; use in or mm.")
-        if said.startswith("-") and key in NEVER_NEGATIVE:
-            raise OutlineError(f"The {name} has a {key} of {said[:20]}, less than 0; draw it anew.")
-        if said.endswith("%") and key in {"r", "rx", "ry"}:
-            raise OutlineError(f"The {name} has a {key} of {said[:20]}; give it as a length.")
-
-
-def _check_numbers(element: Element) -> int:
-    """How many there are; a number that is none or is giant is refused."""
-    count = 0
-    for name in GEOMETRY | {"transform", "viewBox"}:
-        text = element.get(name, "")
-        if _NO_NUMBER.search(text):
-            raise OutlineError(f"The drawing has a number that is none in its {name}; draw the outline anew.")
-        for number in _NUMBER.findall(text):
-            count += 1
-            if not isfinite(value := float(number)) or abs(value) > LARGEST:
-                raise OutlineError(f"The drawing has the number {number[:20]} in it, larger than any workshop.")
-    return count
 
 
 def _frame(root: Element) -> tuple[dict[str, str], bool]:
-    """Width, height and viewBox in px, as far as the drawing has them, and whether both sides name their units."""
-    sides = {side: _length(root.get(side)) for side in ("width", "height")}
+    """Width, height and viewBox in px, as far as the drawing has them, and whether its sides name their units.
+
+    A side in shares of the window names none, and takes what the other says from it: together they are as large as
+    the window lets them be.
+    """
+    said = {side: root.get(side, "").strip() for side in ("width", "height")}
+    sides = {side: _measure(text, side, "drawing") for side, text in said.items() if text not in {"", "auto"}}
     box = _view_box(root)
-    said = [side for side in sides.values() if side and side[1] in SAY_A_SIZE]
-    px = {name: side[0] * INCHES[side[1]] / INCHES["px"] for name, side in sides.items() if side}
+    px = {name: side.value for name, side in sides.items() if side.unit != SHARE}
     if box:
         if len(px) == 1:
             px |= (
@@ -198,8 +178,7 @@ def _frame(root: Element) -> tuple[dict[str, str], bool]:
     if box:
         frame["viewBox"] = " ".join(repr(value) for value in box)
         frame["preserveAspectRatio"] = _aspect(root)
-    given = sum(side is not None for side in sides.values())
-    return frame, bool(said) and len(said) == given
+    return frame, bool(sides) and all(side.unit in SAY_A_SIZE for side in sides.values())
 
 
 def _aspect(root: Element) -> str:
@@ -210,60 +189,86 @@ def _aspect(root: Element) -> str:
     return said if known else "xMidYMid meet"
 
 
-def _length(text: str | None) -> tuple[float, str] | None:
-    """Number and unit; None where it is missing, a share of the window or relative to type."""
-    match = _LENGTH.fullmatch(text or "")
-    unit = match[2].lower() if match else ""
-    return (float(match[1]), unit) if match and unit in INCHES else None
-
-
 def _view_box(root: Element) -> tuple[float, float, float, float] | None:
-    numbers = [float(number) for number in _NUMBER.findall(root.get("viewBox", ""))]
-    if not numbers:
+    said = root.get("viewBox", "")
+    if not said.strip():
         return None
-    if len(numbers) != 4 or numbers[2] <= 0 or numbers[3] <= 0:
+    numbers = numbers_in(said)
+    if not numbers or len(numbers) != 4 or numbers[2] <= 0 or numbers[3] <= 0:
         raise OutlineError("The drawing's viewBox is not four numbers with a width and a height; save it anew.")
     return numbers[0], numbers[1], numbers[2], numbers[3]
 
 
-def _copy(source: Element, target: Element, shown: bool = True, painted: bool = True) -> None:
-    """Shapes and groups with their geometry alone. The depth was checked, so recursion is shallow.
-
-    What is hidden (visibility, inherited and taken back by a child) or painted neither inside nor along its edge is
-    left out as what is not displayed is: nobody sees it.
-    """
+def _copy(source: Element, target: Element, look: Mapping[str, str]) -> None:
+    """Shapes and groups with their geometry alone, as far as anybody sees them. The depth was checked, so recursion is
+    shallow."""
     for child in source:
         name = _local(child)
-        if not child.tag.startswith(SVG) or name not in SHAPES | {"g"} or not _is_drawn(child):
+        if not child.tag.startswith(SVG) or name not in SHAPES | {"g"} or not is_displayed(child):
             continue
-        visibility = _said(child, "visibility")
-        is_shown = shown if visibility in {"", "inherit"} else visibility == "visible"
-        fill, stroke = _said(child, "fill"), _said(child, "stroke")
-        is_painted = (painted or bool({fill, stroke} - {"", "inherit", "none"})) and not fill == stroke == "none"
+        own_look = look_of(child, look)
         if name == "g":
-            inner = SubElement(target, name, _geometry(child))
-            _copy(child, inner, is_shown, is_painted)
-        elif is_shown and is_painted:
-            SubElement(target, name, _geometry(child))
+            _copy(child, SubElement(target, name, _geometry(child, name)), own_look)
+        elif is_seen(own_look):
+            SubElement(target, name, _geometry(child, name))
 
 
-def _geometry(element: Element) -> dict[str, str]:
-    return {key: value for key, value in element.attrib.items() if key in KEPT}
+def _geometry(element: Element, name: str) -> dict[str, str]:
+    """Where and how large a shape is, each part written anew."""
+    found = {}
+    if "transform" in element.attrib:
+        found["transform"] = moves_of(element.attrib["transform"], name)
+    if name == "path":
+        found["d"] = path_of(element.get("d", ""))
+    if name in {"polyline", "polygon"}:
+        found["points"] = points_of(element.get("points", ""), name)
+    for key in MEASURES.get(name, ()):
+        if (said := element.get(key, "").strip()) not in {"", "auto"}:
+            length = _measure(said, key, name)
+            found[key] = f"{length.value!r}{SHARE if length.unit == SHARE else ''}"
+        elif key in NEEDED.get(name, ()):
+            raise OutlineError(f"The {name} has no {key}; give it one, or take it out.")
+    return found
 
 
-def _is_drawn(element: Element) -> bool:
-    """Not where it, and with it all inside it, is left out or seen through."""
-    opacity = _said(element, "opacity")
-    return _said(element, "display") != "none" and not (opacity and opacity.rstrip("%").strip("0.") == "")
+def _measure(said: str, key: str, name: str) -> Length:
+    length = length_of(said)
+    if not length:
+        raise OutlineError(f"The {name}'s {key} is “{said[:20]}”, which is no length; give it in mm or inches.")
+    if length.value < 0 and key in NEVER_NEGATIVE:
+        raise OutlineError(f"The {name}'s {key} is {said[:20]}, less than 0; draw it anew.")
+    if length.unit == SHARE and key in NEVER_A_SHARE:
+        raise OutlineError(f"The {name}'s {key} is {said[:20]}; give it as a length.")
+    return length
 
 
-def _said(element: Element, name: str) -> str:
-    """A property, its style before its attribute."""
-    for each in element.get("style", "").split(";"):
-        key, _, value = each.partition(":")
-        if key.strip().lower() == name:
-            return value.partition("!")[0].strip().lower()
-    return element.get(name, "").strip().lower()
+def _check_amount(clean: Element) -> None:
+    """What takes long to follow is refused: readers go back over a path at its every close, and over the moves of all
+    the groups round a shape for every shape."""
+    numbers, begun, closed, moves = 0, 0, 0, 0
+    waiting = [(clean, 0)]
+    while waiting:
+        element, above = waiting.pop()
+        here = above + element.get("transform", "").count("(")
+        parts = Counter((element.get("d", "") + element.get("points", "")).split())
+        moves += here
+        numbers += sum(count for part, count in parts.items() if not part.isalpha())
+        begun += parts["M"] + parts["m"] if "d" in element.attrib else element.tag in SHAPES
+        closed += parts["Z"] + parts["z"]
+        waiting += [(child, here) for child in element]
+    check_amount(numbers)
+    if max(begun, closed) > MOST_STROKES:
+        raise OutlineError(
+            f"The drawing has more than {MOST_STROKES} shapes and lines; draw the outline and its pockets."
+        )
+    if moves > MOST_MOVES:
+        raise OutlineError(f"The drawing's shapes are moved more than {MOST_MOVES} times in all; ungroup them.")
+
+
+def _nothing_seen(root: Element) -> str:
+    if any(_local(each) in SHAPES for each in root.iter()):
+        return "Nothing in the drawing is seen: its shapes are hidden, or have neither a filling nor an edge."
+    return "The drawing has no shape in it."
 
 
 def _local(element: Element) -> str:
