@@ -20,7 +20,7 @@ from shapely import LineString, Polygon
 
 from planner.errors import CuttingError
 from planner.trade.cutting.motion import Points, run_minutes, straight_minutes
-from planner.trade.cutting.rings import QUARTER_STEPS, SIMPLER_IN, linked, reach, rounds
+from planner.trade.cutting.rings import QUARTER_STEPS, SIMPLER_IN, along, linked, reach, rounds, slots
 from planner.trade.cutting.tools import Cutter, CutterShape, Machine
 
 TAB_HEIGHT_IN = 1 / 16
@@ -158,12 +158,21 @@ def _pocket(piece: Workpiece, cutter: Cutter, depth_in: float, step_in: float, d
     runs: list[Points] = []
     left_in2 = 0.0
     for pocket in piece.pockets:
-        middles = reach(pocket, cutter.radius_in)
-        if middles.is_empty:
-            raise CuttingError(f"A bit of {cutter.diameter_in:g} in doesn't enter the pocket; take a smaller one.")
-        runs += linked(rounds(middles, step_in, cutter.radius_in), step_in)
-        left_in2 += max(0.0, pocket.area - middles.buffer(cutter.radius_in, quad_segs=QUARTER_STEPS).area)
+        wide, narrow = reach(pocket, cutter.radius_in), slots(pocket, cutter.radius_in)
+        if wide.is_empty and narrow.is_empty:
+            raise CuttingError(_too_narrow(pocket, cutter))
+        runs += [*linked(rounds(wide, step_in, cutter.radius_in), step_in), *along(narrow)]
+        cleared = wide.union(narrow).buffer(cutter.radius_in, quad_segs=QUARTER_STEPS)
+        left_in2 += max(0.0, pocket.area - cleared.area)
     return _Job(tuple(runs), depths_in, left_in2=left_in2)
+
+
+def _too_narrow(pocket: Polygon, cutter: Cutter) -> str:
+    left, low, right, high = pocket.bounds
+    return (
+        f"A bit of {cutter.diameter_in:g} in doesn't enter the pocket at {(left + right) / 2:.2f}, "
+        f"{(low + high) / 2:.2f} in, {right - left:.2f} × {high - low:.2f} in; take a smaller one."
+    )
 
 
 def _texture(outline: Polygon, step_in: float, depth_in: float) -> _Job:

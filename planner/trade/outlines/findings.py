@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points
 
 from planner.errors import OutlineError
-from planner.trade.outlines.rim import closed, opened, polygons_of
+from planner.trade.outlines.rim import closed, entered, opened, polygons_of
 from planner.trade.outlines.shapes import Point
 from planner.units import NM_PER_INCH, say_inches
 
@@ -85,7 +85,7 @@ def check_outline(
 
 def _strokes(pockets: Sequence[Polygon], bit_in: float | None) -> list[Polygon]:
     """Closed shapes that no pocket bit enters: strokes for the V, as of letters."""
-    return [pocket for pocket in pockets if bit_in is None or opened(pocket, bit_in / 2).is_empty]
+    return [pocket for pocket in pockets if bit_in is None or entered(pocket, bit_in).is_empty]
 
 
 def tight_corners(outline: Polygon, radius_in: float) -> tuple[Finding, ...]:
@@ -124,7 +124,7 @@ def unreachable(pocket: Polygon, bit_diameter_in: float) -> tuple[Finding, ...]:
     """Corners of a pocket that a bit of that diameter can't reach, with the area it leaves standing."""
     _check(bit_diameter_in, "bit's diameter")
     bit = f"a {_say(bit_diameter_in)} in bit"
-    reached = opened(pocket, bit_diameter_in / 2)
+    reached = entered(pocket, bit_diameter_in)
     if reached.is_empty:
         says = f"The pocket at {_place(pocket)} is too narrow for {bit}: it doesn't enter it."
         return (Finding(Fault.UNREACHABLE, says, _middle(pocket), pocket),)

@@ -1,6 +1,7 @@
 """Passes: what must hold for every shape, and what is refused."""
 
 from dataclasses import replace
+from math import cos, pi, sin
 
 import pytest
 from hypothesis import given, settings
@@ -60,6 +61,49 @@ def test_an_island_stays_and_is_gone_round():
 def test_a_pocket_with_a_waist_falls_apart_into_runs():
     dumbbell = box(0, 0, 4, 4).union(box(4, 1.5, 8, 2.5)).union(box(8, 0, 12, 4))
     assert pocketed(dumbbell).retracts > pocketed(box(0, 0, 10, 4)).retracts
+
+
+ARC = LineString([(2 * cos(n * pi / 100), 2 * sin(n * pi / 100)) for n in range(101)])
+
+
+@pytest.mark.parametrize(
+    "middle",
+    [LineString([(0, 0), (4, 0)]), ARC, LineString([(n / 20, sin(n / 20)) for n in range(101)])],
+    ids=["straight", "an arc", "a wave"],
+)
+@pytest.mark.parametrize("play_in", [-0.001, 0, 0.001])
+def test_a_slot_as_wide_as_the_bit_is_cut_as_one_line(middle, play_in):
+    slot = pocketed(middle.buffer(0.125 + play_in / 2, quad_segs=32), cutter=QUARTER, depth_in=0.25)
+    assert slot.path_in == pytest.approx(middle.length, abs=0.01)
+    assert slot.left_in2 < 0.001
+    assert slot.paths[0].hausdorff_distance(middle) < 0.005
+
+
+def test_a_groove_as_wide_as_the_bit_is_gone_round_once():
+    groove = Point(0, 0).buffer(2, 128).difference(Point(0, 0).buffer(1.75, 128))
+    assert pocketed(groove, cutter=QUARTER, depth_in=0.25).path_in == pytest.approx(2 * pi * 1.875, rel=0.001)
+
+
+@pytest.mark.parametrize(
+    "pocket",
+    [
+        box(0, 0, 2, 2).union(box(2, 1, 5, 1.25)).union(box(5, 0, 7, 2)),
+        box(0, 0, 4, 0.25).union(box(0, 0, 0.25, 3)),
+        box(0, 0, 4, 0.25).union(box(2, 0, 2.25, 3)),
+    ],
+    ids=["two pockets with a channel", "an L", "a T"],
+)
+def test_channels_as_wide_as_the_bit_are_cut_with_the_rest(pocket):
+    swept = MultiLineString(pocketed(pocket, cutter=QUARTER).paths).buffer(0.125)
+    square_ends_in2 = 6 * (1 - pi / 4) * 0.125**2
+    assert pocket.difference(swept).area < 2 * square_ends_in2
+    assert swept.difference(pocket.buffer(2e-3)).area < 1e-3
+
+
+def test_the_pocket_that_the_bit_does_not_enter_is_named():
+    tiny = replace(TRAY, pockets=(box(1, 1, 11, 4), box(2, 5, 2.5, 6.5)))
+    with pytest.raises(CuttingError, match=r"doesn't enter the pocket at 2\.25, 5\.75 in, 0\.50 × 1\.50 in"):
+        routed("pocket", tiny, BOWL, MACHINE, depth_in=0.4)
 
 
 def test_time_is_cutting_plunging_and_travelling():
