@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum, IntEnum
-from math import ceil, floor, isfinite
+from math import ceil, floor
 
-from planner.errors import PlannerError
+from planner.trade.amounts import above_zero, not_below_zero
 
 CLAMP_FROM_END_IN = 2.0
 CLAMP_APART_IN = 10.0
@@ -39,10 +39,10 @@ def clamps_for_panel(
     >>> clamps_for_panel(36), clamps_for_panel(36, narrowest_strip_in=2)
     (5, 9)
     """
-    _above_zero("length of a panel", length_in)
-    _above_zero("distance between clamps", apart_in)
+    above_zero("length of a panel", length_in)
+    above_zero("distance between clamps", apart_in)
     for name, value in (("pad", pad_in), ("distance of a clamp from the end", from_end_in)):
-        _not_below_zero(name, value)
+        not_below_zero(name, value)
     by_spacing = ceil((length_in - 2 * from_end_in) / apart_in - HAIR) + 1
     by_cone = 0 if narrowest_strip_in is None else clamps_by_cone(length_in, narrowest_strip_in, pad_in=pad_in)
     return max(FEWEST_CLAMPS, by_spacing, by_cone)
@@ -54,14 +54,14 @@ def pressed_length_in(board_width_in: float, *, pad_in: float = 0.0) -> float:
     >>> pressed_length_in(6)
     12.0
     """
-    _above_zero("width of a board", board_width_in)
-    _not_below_zero("pad", pad_in)
+    above_zero("width of a board", board_width_in)
+    not_below_zero("pad", pad_in)
     return 2.0 * (board_width_in + pad_in)
 
 
 def clamps_by_cone(length_in: float, board_width_in: float, *, pad_in: float = 0.0) -> int:
     """How many cones of pressure cover a joint: its length over the pressed length, rounded up."""
-    _above_zero("length of a joint", length_in)
+    above_zero("length of a joint", length_in)
     return ceil(length_in / pressed_length_in(board_width_in, pad_in=pad_in) - HAIR)
 
 
@@ -76,10 +76,10 @@ def glue_grams(
     >>> round(glue_grams(20, 0.75, joints=3), 1)
     6.5
     """
-    _above_zero("length of a joint", joint_length_in)
-    _above_zero("thickness of a panel", thickness_in)
-    _above_zero("spread of glue", spread_g_m2)
-    _not_below_zero("number of joints", joints)
+    above_zero("length of a joint", joint_length_in)
+    above_zero("thickness of a panel", thickness_in)
+    above_zero("spread of glue", spread_g_m2)
+    not_below_zero("number of joints", joints)
     return joint_length_in * thickness_in * joints * M2_AN_IN2 * spread_g_m2
 
 
@@ -150,10 +150,10 @@ def panels_in_one_go(
     >>> panels_in_one_go(open_minutes=10, minutes_to_spread_and_close_a_panel=4, clamps_free=14, clamps_a_panel=4).why
     'The glue: 2 panels at 4 minutes each close within its 10 open minutes, a third would not.'
     """
-    _not_below_zero("open time in minutes", open_minutes)
-    _above_zero("time to spread and close a panel in minutes", minutes_to_spread_and_close_a_panel)
-    _not_below_zero("number of free clamps", clamps_free)
-    _above_zero("number of clamps a panel takes", clamps_a_panel)
+    not_below_zero("open time in minutes", open_minutes)
+    above_zero("time to spread and close a panel in minutes", minutes_to_spread_and_close_a_panel)
+    not_below_zero("number of free clamps", clamps_free)
+    above_zero("number of clamps a panel takes", clamps_a_panel)
     by_glue = floor(open_minutes / minutes_to_spread_and_close_a_panel + HAIR)
     by_clamps = clamps_free // clamps_a_panel
     panels = min(by_glue, by_clamps)
@@ -175,10 +175,10 @@ def panels_in_minutes(
     >>> panels_in_minutes(minutes=90, press_minutes=60, panels_in_a_go=2, minutes_to_spread_and_close_a_panel=5)
     4
     """
-    _not_below_zero("minutes at hand", minutes)
-    _not_below_zero("time in clamps in minutes", press_minutes)
-    _not_below_zero("number of panels in a go", panels_in_a_go)
-    _above_zero("time to spread and close a panel in minutes", minutes_to_spread_and_close_a_panel)
+    not_below_zero("minutes at hand", minutes)
+    not_below_zero("time in clamps in minutes", press_minutes)
+    not_below_zero("number of panels in a go", panels_in_a_go)
+    above_zero("time to spread and close a panel in minutes", minutes_to_spread_and_close_a_panel)
     if panels_in_a_go == 0:
         return 0
     a_go = panels_in_a_go * minutes_to_spread_and_close_a_panel + press_minutes
@@ -196,13 +196,3 @@ def _panels(count: int) -> str:
 
 def _one_more(count: int) -> str:
     return f"a{'n' if count == 7 else ''} {_ORDINALS[count]}" if count < len(_ORDINALS) else "one more"
-
-
-def _above_zero(name: str, value: float) -> None:
-    if not (isfinite(value) and value > 0):
-        raise PlannerError(f"The {name} is above 0, not {value:g}.")
-
-
-def _not_below_zero(name: str, value: float) -> None:
-    if not (isfinite(value) and value >= 0):
-        raise PlannerError(f"The {name} is 0 or more, not {value:g}.")

@@ -12,6 +12,7 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points
 
 from planner.errors import OutlineError
+from planner.trade.amounts import not_below_zero
 from planner.trade.outlines.rim import closed, entered, opened, polygons_of
 from planner.trade.outlines.shapes import Point
 from planner.units import NM_PER_INCH, say_inches
@@ -234,12 +235,15 @@ def carved_width_in(angle_degrees: float, depth_in: float, tip_in: float = 0.0) 
     if not (0 < angle_degrees < 180):
         raise OutlineError(f"A V-bit has an angle between 0 and 180 degrees, not {angle_degrees:g}.")
     _check(depth_in, "depth of carving")
+    not_below_zero("tip of a V-bit in inches", tip_in)
     return 2 * depth_in * tan(radians(angle_degrees) / 2) + tip_in
 
 
 def grain_across(length_in: float, width_in: float) -> tuple[Finding, ...]:
     """A piece that is long across its grain: it breaks along it and moves most where it is longest. `length_in` runs
     along the grain. Common practice, no source."""
+    _check(length_in, "length")
+    _check(width_in, "width")
     if width_in < LONG * length_in:
         return ()
     says = (

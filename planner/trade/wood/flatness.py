@@ -11,6 +11,7 @@ from enum import StrEnum
 from math import isfinite
 
 from planner.errors import PlannerError
+from planner.trade.amounts import not_below_zero
 from planner.trade.wood.species import Wood
 
 THIN_FLOOR_IN = 0.375
@@ -56,7 +57,9 @@ class FlatnessFacts:
                 raise PlannerError(
                     f"{name.removesuffix('_in').replace('_', ' ')} is more than 0 inches, not {value:g}."
                 )
-        if self.strips < 1:
+        not_below_zero("moisture it has in per cent", self.from_percent)
+        not_below_zero("moisture it comes to in per cent", self.to_percent)
+        if not self.strips >= 1:
             raise PlannerError(f"A panel has 1 strip or more, not {self.strips}.")
 
 

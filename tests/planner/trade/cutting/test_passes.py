@@ -197,7 +197,7 @@ def test_any_pocket_is_cut_or_refused(points):
     pocket = Polygon(points).convex_hull
     if not isinstance(pocket, Polygon) or pocket.area < 0.5:
         return
-    if pocket.buffer(-0.375).is_empty:
+    if pocket.buffer(-0.375 + 0.001).is_empty:  # half of what a slot may be narrower than the bit
         with pytest.raises(CuttingError):
             pocketed(pocket)
     else:
