@@ -14,6 +14,7 @@ from math import exp, isfinite, lgamma, log, sqrt
 from statistics import NormalDist
 
 from planner.errors import PlannerError
+from planner.trade.amounts import a_number, a_share, above_zero, not_below_zero
 
 MOST = 10_000
 NOBODY = 1e-6
@@ -81,10 +82,10 @@ class Sale:
 def critical_ratio(price: Decimal, cost: Decimal, salvage: Decimal = Decimal(0)) -> float:
     """under / (under + over): the odds of having enough that pay best. A piece left over is worth `salvage`.
 
-    0 where a piece never pays, 1 where one left over loses nothing.
+    0 where a piece never pays, 1 where one left over loses nothing. Raises PlannerError for dollars
+    that are no number.
     """
-    if not (price.is_finite() and cost.is_finite() and salvage.is_finite()):
-        raise PlannerError("Price, cost and what a piece left over is worth are sums of dollars.")
+    _check_dollars(price, cost, salvage)
     if salvage > price:
         raise PlannerError(f"A piece left over can't be worth more ({salvage}) than one sold ({price}).")
     under, over = price - cost, cost - salvage
@@ -97,21 +98,25 @@ def newsvendor_normal(mean: float, spread: float, ratio: float) -> float:
     """The quantity that pays best where demand is normal, as a real number. `ratio` lies between 0 and 1, both out."""
     if not 0 < ratio < 1:
         raise PlannerError(f"The critical ratio lies between 0 and 1, not {ratio:g}.")
-    if not (isfinite(mean) and isfinite(spread) and spread >= 0):
-        raise PlannerError("Demand has a mean, and a spread of 0 or more.")
+    a_number("mean of demand", mean)
+    not_below_zero("spread of demand", spread)
     return NormalDist(mean, spread).inv_cdf(ratio) if spread else mean
 
 
 def newsvendor_cost_normal(spread: float, over: float, under: float) -> float:
     """The expected cost at the quantity that pays best where demand is normal: (over + under)·φ(z)·spread."""
+    not_below_zero("spread of demand", spread)
+    above_zero("cost of a piece too many", over)
+    above_zero("cost of a piece too few", under)
     z = NormalDist().inv_cdf(under / (under + over))
     return (over + under) * NormalDist().pdf(z) * spread
 
 
 def newsvendor_uniform(least: float, most: float, ratio: float) -> float:
     """The quantity that pays best where any demand from `least` to `most` is as likely as another."""
-    if not (isfinite(least) and isfinite(most) and least <= most and 0 <= ratio <= 1):
-        raise PlannerError("Demand lies between its least and its most, and the critical ratio between 0 and 1.")
+    a_number("least demand", least)
+    a_number("most demand", most)
+    a_share("critical ratio", ratio)
     return least + ratio * (most - least)
 
 
@@ -121,7 +126,8 @@ def newsvendor_pieces(demand: Demand, ratio: float) -> int:
     >>> newsvendor_pieces(Demand(6, sqrt(6)), 0.8)
     8
     """
-    if ratio <= 0:
+    a_share("critical ratio", ratio)
+    if ratio == 0:
         return 0
     enough, pieces = 0.0, -1
     while enough < min(ratio, 1 - 1e-9) and pieces < MOST:
@@ -159,9 +165,15 @@ def marginal_values(
 
     They fall, so a program may take them in any order and still takes the first first.
     """
+    _check_dollars(price, cost, salvage)
     values, sold = [], 1.0
     for n in range(most):
         sold = max(0.0, sold - demand.odds_of(n))
         odds = Decimal(repr(sold))
         values.append(price * odds + salvage * (1 - odds) - cost)
     return tuple(values)
+
+
+def _check_dollars(price: Decimal, cost: Decimal, salvage: Decimal) -> None:
+    for name, dollars in (("price of a piece", price), ("cost of a piece", cost), ("worth of one left over", salvage)):
+        a_number(name, dollars)

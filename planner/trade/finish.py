@@ -10,10 +10,13 @@ from datetime import date, timedelta
 from math import inf, isfinite
 
 from planner.errors import PlannerError
+from planner.trade.amounts import a_number, a_share, above_zero, not_below_zero
 
 IN2_PER_M2 = 1550.0031
 FT2_MIL_PER_GALLON = 1604.0
 """One US gallon, 231 cubic inches, covers so many square feet a thousandth of an inch thick."""
+COLDEST_C, HOTTEST_C = -50.0, 100.0
+"""Nobody finishes wood beyond; a slip of the finger."""
 
 RAGS = (
     "Oily rags can heat up and catch fire by themselves within hours. Never pile them: spread each flat, one layer, "
@@ -33,18 +36,24 @@ def surface_in2(
 ) -> float:
     """What is oiled on a piece, in square inches: both faces, the edge, and the walls of its pockets.
 
-    A pocket's floor stands for the face it was cut from. Raises PlannerError for a size that is none.
+    A pocket's floor stands for the face it was cut from. Raises PlannerError for a size below 0.
     """
-    for size in (outline_in2, perimeter_in, thickness_in, pocket_perimeter_in, pocket_depth_in):
-        if not (isfinite(size) and size >= 0):
-            raise PlannerError(f"What is oiled has sizes of 0 or more, not {size:g}.")
+    for name, value in (
+        ("area of a piece", outline_in2),
+        ("way round a piece", perimeter_in),
+        ("thickness of a piece", thickness_in),
+        ("way round its pockets", pocket_perimeter_in),
+        ("depth of its pockets", pocket_depth_in),
+    ):
+        not_below_zero(name, value)
     return 2 * outline_in2 + perimeter_in * thickness_in + pocket_perimeter_in * pocket_depth_in
 
 
 def amount_ml(area_in2: float, coats: int, cover_m2_per_litre: float) -> float:
-    """Millilitres for so many coats. Raises PlannerError for a cover of 0 or less and for an area that is none."""
-    if not (isfinite(area_in2) and area_in2 >= 0):
-        raise PlannerError(f"What is oiled has an area of 0 or more, not {area_in2:g}.")
+    """Millilitres for so many coats. Raises PlannerError for a cover that is not more than 0, and for an area or
+    coats below 0."""
+    not_below_zero("area that is coated", area_in2)
+    not_below_zero("number of coats", coats)
     if not (isfinite(cover_m2_per_litre) and cover_m2_per_litre > 0):
         raise PlannerError(f"A litre covers more than 0 square metres, not {cover_m2_per_litre:g}.")
     return coats * area_in2 / IN2_PER_M2 / cover_m2_per_litre * 1000
@@ -63,22 +72,24 @@ def coverage_m2_per_litre(solids_fraction: float, film_um: float) -> float:
 def coverage_ft2_per_gallon(solids_fraction: float, film_mil: float, transfer_fraction: float = 1.0) -> float:
     """Square feet a US gallon covers with a dry film of so many thousandths of an inch: 1604·solids·transfer / film."""
     _check_film(solids_fraction, film_mil)
-    if not 0 < transfer_fraction <= 1:
-        raise PlannerError(f"What reaches the wood is a share above 0 and up to 1, not {transfer_fraction:g}.")
+    a_share("part that stays on the piece", transfer_fraction)
     return FT2_MIL_PER_GALLON * solids_fraction * transfer_fraction / film_mil
 
 
 def minutes_at(label_minutes: float, label_celsius: float, now_celsius: float, least_celsius: float = 0.0) -> float:
     """A label's minutes in another warmth: twice as long for every 10 °C less (Q10 = 2), a rule of thumb.
 
-    Raises PlannerError below the least warmth that the label allows, and for a time or warmth that is none. Source:
-    common rule for coatings; labels win.
+    Raises PlannerError below the least warmth that the label allows, and for degrees that no shop has. Source: common
+    rule for coatings; labels win.
 
     >>> round(minutes_at(8 * 60, 20, 15) / 60, 1)
     11.3
     """
-    if not (isfinite(label_minutes) and label_minutes >= 0 and isfinite(label_celsius) and isfinite(now_celsius)):
-        raise PlannerError("A label says minutes of 0 or more, at some warmth.")
+    not_below_zero("time on the label in minutes", label_minutes)
+    a_number("least warmth in °C", least_celsius)
+    for name, celsius in (("label's warmth", label_celsius), ("warmth now", now_celsius)):
+        if not COLDEST_C <= celsius <= HOTTEST_C:
+            raise PlannerError(f"The {name} lies between {COLDEST_C:g} and {HOTTEST_C:g} °C, not at {celsius:g}.")
     if now_celsius < least_celsius:
         raise PlannerError(
             f"At {now_celsius:g} °C this finish doesn't dry as it should: "
@@ -95,14 +106,16 @@ class RecoatWindow:
 
     def __post_init__(self) -> None:
         edges = [edge for interval in self.intervals for edge in interval]
-        if any(not edge >= 0 for edge in edges) or edges != sorted(edges):
+        if edges != sorted(edges) or not all(edge >= 0 for edge in edges):
             raise PlannerError("The windows for the next coat follow each other, each from its start to its end.")
 
     def allows(self, minutes: float) -> bool:
+        not_below_zero("time since the last coat in minutes", minutes)
         return any(opens <= minutes <= closes for opens, closes in self.intervals)
 
     def next_allowed(self, minutes: float) -> float:
         """The first minute from then on in which it may go on. Raises PlannerError where there is none."""
+        not_below_zero("time since the last coat in minutes", minutes)
         for opens, closes in self.intervals:
             if minutes <= closes:
                 return max(minutes, opens)
@@ -116,6 +129,7 @@ def recoat_within_or_after(within_minutes: float, after_minutes: float) -> Recoa
 
 def cured_on(last_coat: date, cure_days: int) -> date:
     """The day from which a piece may meet food, if the label says so many days."""
+    not_below_zero("number of days to cure", cure_days)
     return last_coat + timedelta(days=cure_days)
 
 
@@ -133,5 +147,4 @@ def food_note(finish: str, cure_days: int, *, has_nut_oil: bool) -> str:
 def _check_film(solids_fraction: float, film: float) -> None:
     if not 0 < solids_fraction <= 1:
         raise PlannerError(f"Solids are a share above 0 and up to 1, not {solids_fraction:g}.")
-    if not (isfinite(film) and film > 0):
-        raise PlannerError(f"A film is more than 0 thick, not {film:g}.")
+    above_zero("thickness of a film", film)

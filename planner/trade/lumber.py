@@ -163,7 +163,7 @@ class FinishedPart:
     def __post_init__(self) -> None:
         for name in ("length_in", "width_in", "thickness_in"):
             _check(name.removesuffix("_in"), getattr(self, name))
-        if self.quantity < 0:
+        if not self.quantity >= 0:
             raise PlannerError(f"The quantity of a part is 0 or more, not {self.quantity}.")
 
 

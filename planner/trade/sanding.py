@@ -7,6 +7,7 @@ from itertools import pairwise
 from re import findall
 
 from planner.errors import PlannerError
+from planner.trade.amounts import above_zero
 
 GRAIN_UM = {
     40: 425.0, 60: 269.0, 80: 201.0, 100: 162.0, 120: 125.0, 150: 100.0,
@@ -38,6 +39,7 @@ def grain_ratios(grits: Sequence[int]) -> tuple[float, ...]:
 
 def grit_findings(grits: Sequence[int], most_ratio: float = MOST_RATIO) -> tuple[str, ...]:
     """A sentence for every step of a sequence that goes back or jumps too far."""
+    above_zero("most times that a grit may be coarser than the next", most_ratio)
     said = []
     for (before, after), ratio in zip(pairwise(grits), grain_ratios(grits), strict=True):
         if ratio <= 1:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from math import isfinite, sqrt
 
 from planner.errors import CuttingError
+from planner.trade.amounts import not_below_zero
 from planner.trade.cutting.tools import Cutter, CutterShape
 
 SANDING_MINUTES_A_THOUSANDTH_FT2 = 0.25
@@ -81,7 +82,14 @@ def step_over_advice(
     steps: Sequence[float] = STEPS,
     sanding_minutes_a_thousandth_ft2: float = SANDING_MINUTES_A_THOUSANDTH_FT2,
 ) -> StepOverAdvice:
-    """Minutes against finish for a floor of so many square inches. `minutes_at` gives the router's for a step-over."""
+    """Minutes against finish for a floor of so many square inches. `minutes_at` gives the router's for a step-over.
+
+    Raises PlannerError for no step-over, an area or minutes of sanding below 0.
+    """
+    if not steps:
+        raise CuttingError("There is no step-over to compare; give one or more.")
+    not_below_zero("floor in square inches", floor_in2)
+    not_below_zero("time to sand a cusp in minutes", sanding_minutes_a_thousandth_ft2)
     rows = []
     for step in steps:
         cusp = cusp_height_in(cutter, step * cutter.diameter_in)

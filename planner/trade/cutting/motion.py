@@ -14,6 +14,9 @@ from math import radians
 import numpy as np
 import numpy.typing as npt
 
+from planner.errors import CuttingError
+from planner.trade.amounts import above_zero
+
 Points = npt.NDArray[np.float64]
 """Shape (n, 2): x and y in inches."""
 
@@ -33,7 +36,14 @@ SECONDS_A_MINUTE = 60.0
 
 
 def run_minutes(points: Points, feed_in_per_min: float, acceleration_in_per_s2: float) -> float:
-    """Minutes from rest at the first point along all to rest at the last. `points` has shape (n, 2), in inches."""
+    """Minutes from rest at the first point along all to rest at the last. `points` has shape (n, 2), in inches.
+
+    Raises PlannerError for a point that is no pair of numbers, and for a feed or acceleration not above 0.
+    """
+    above_zero("feed in inches a minute", feed_in_per_min)
+    above_zero("acceleration in inches a second²", acceleration_in_per_s2)
+    if not np.isfinite(points).all():
+        raise CuttingError("The way of the bit has a point in it that is not two numbers; draw it anew.")
     steps = np.diff(points, axis=0)
     lengths = np.hypot(steps[:, 0], steps[:, 1])
     moves = lengths > 1e-12

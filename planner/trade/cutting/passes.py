@@ -17,18 +17,15 @@ from math import isfinite, radians, sin
 
 import numpy as np
 from shapely import LineString, Polygon
-from shapely.geometry.base import BaseGeometry
 
 from planner.errors import CuttingError
 from planner.trade.cutting.motion import Points, run_minutes, straight_minutes
-from planner.trade.cutting.rings import QUARTER_STEPS, SIMPLER_IN, along, linked, reach, rounds
+from planner.trade.cutting.rings import QUARTER_STEPS, SIMPLER_IN, along, linked, reach, rounds, slots
 from planner.trade.cutting.tools import Cutter, CutterShape, Machine
 
 TAB_HEIGHT_IN = 1 / 16
 HAIR = 1e-9
 LONGEST_PATH_IN = 40_000
-SLOT_IN = 0.001
-"""A pocket so little wider than the bit, or narrower, is as wide."""
 
 
 class PassKind(StrEnum):
@@ -161,28 +158,21 @@ def _pocket(piece: Workpiece, cutter: Cutter, depth_in: float, step_in: float, d
     runs: list[Points] = []
     left_in2 = 0.0
     for pocket in piece.pockets:
-        middles = reach(pocket, cutter.radius_in)
-        if middles.is_empty:
-            line = _slot(pocket, cutter)
-            runs.append(np.asarray(line.coords))
-            cut: BaseGeometry = line
-        else:
-            runs += linked(rounds(middles, step_in, cutter.radius_in), step_in)
-            cut = middles
-        left_in2 += max(0.0, pocket.area - cut.buffer(cutter.radius_in, quad_segs=QUARTER_STEPS).area)
+        wide, narrow = reach(pocket, cutter.radius_in), slots(pocket, cutter.radius_in)
+        if wide.is_empty and narrow.is_empty:
+            raise CuttingError(_too_narrow(pocket, cutter))
+        runs += [*linked(rounds(wide, step_in, cutter.radius_in), step_in), *along(narrow)]
+        cleared = wide.union(narrow).buffer(cutter.radius_in, quad_segs=QUARTER_STEPS)
+        left_in2 += max(0.0, pocket.area - cleared.area)
     return _Job(tuple(runs), depths_in, left_in2=left_in2)
 
 
-def _slot(pocket: Polygon, cutter: Cutter) -> LineString:
-    """A pocket just as wide as the bit is one line."""
-    middle = reach(pocket, cutter.radius_in - SLOT_IN)
-    if not isinstance(middle, Polygon) or middle.is_empty:
-        left, low, right, high = pocket.bounds
-        raise CuttingError(
-            f"A bit of {cutter.diameter_in:g} in doesn't enter the pocket of {right - left:.2f} × {high - low:.2f} in "
-            f"that begins {left:.2f} in from the left and {low:.2f} in from the lower edge; take a smaller bit."
-        )
-    return along(middle)
+def _too_narrow(pocket: Polygon, cutter: Cutter) -> str:
+    left, low, right, high = pocket.bounds
+    return (
+        f"A bit of {cutter.diameter_in:g} in doesn't enter the pocket at {(left + right) / 2:.2f}, "
+        f"{(low + high) / 2:.2f} in, {right - left:.2f} × {high - low:.2f} in; take a smaller one."
+    )
 
 
 def _texture(outline: Polygon, step_in: float, depth_in: float) -> _Job:

@@ -6,9 +6,11 @@ from collections.abc import Iterator, Sequence
 from functools import lru_cache
 
 import numpy as np
-from shapely import LineString, MultiPolygon, Polygon
+from shapely import MultiPolygon, Polygon
+from shapely.geometry.base import BaseGeometry
 
 from planner.trade.cutting.motion import Points
+from planner.trade.outlines.rim import SNUG_IN
 
 SIMPLER_IN = 0.001
 """Outlines are drawn with fewer points than this matters to a router."""
@@ -20,13 +22,55 @@ A_SPECK = 0.002
 NEAR = 1.6
 """So many step-overs from one round to the next the bit stays down; farther it lifts."""
 MOST_ROUNDS = 20_000
+SAME_WAY_IN = 10 * SNUG_IN
+"""The two sides of a slot that is only just wide enough lie nearer than this: the bit goes along once."""
+SIDES_COMPARED = 24
 
 
 @lru_cache(maxsize=16)  # the same at every step-over that an advice compares
 def reach(area: Polygon, inside_in: float) -> Polygon | MultiPolygon:
-    """Where a bit's middle may go that keeps `inside_in` from the edge; empty where it doesn't enter."""
+    """Where a bit's middle may go to and fro that keeps `inside_in` from the edge; empty where it doesn't enter."""
     simpler = area.simplify(SIMPLER_IN)
-    return _inward(simpler, inside_in) if inside_in else simpler
+    if not inside_in:
+        return simpler
+    found = _polygons(_inward(simpler, inside_in))
+    return MultiPolygon([each for each in found if not _inward(each, SNUG_IN).is_empty])
+
+
+@lru_cache(maxsize=16)
+def slots(area: Polygon, radius_in: float) -> MultiPolygon:
+    """Where a bit's middle may go in what of an area is just as wide as the bit, as slivers; empty where nothing is."""
+    wide = reach(area, radius_in)
+    snug = _inward(area.simplify(SIMPLER_IN), radius_in - SNUG_IN / 2)
+    slivers = _polygons(snug.difference(wide.buffer(SNUG_IN)))
+    return MultiPolygon([each for each in slivers if wide.is_empty or each.length > 2 * radius_in])
+
+
+def along(slivers: MultiPolygon) -> list[Points]:
+    """Once along each slot: from end to end, all round where it comes back to itself, there and back where it forks."""
+    return [_line_of(sliver.simplify(ROUND_SIMPLER_IN)) for sliver in slivers.geoms]
+
+
+def _line_of(sliver: Polygon) -> Points:
+    """The half of its edge along which the other half comes back, if there is one."""
+    ring = np.asarray(sliver.exterior.coords)
+    if sliver.interiors:
+        return ring
+    ways = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(ring, axis=0).T))])
+    half = ways[-1] / 2
+    starts, shares = ways[:-1, None], np.linspace(0, half, SIDES_COMPARED)
+    apart = np.hypot(*(_on(ring, ways, starts + shares) - _on(ring, ways, starts - shares))).max(axis=1)
+    first = int(np.argmin(apart))
+    if apart[first] > SAME_WAY_IN:
+        return ring
+    between = np.sort((ways[:-1] - ways[first]) % ways[-1])
+    stops = np.concatenate([between[between < half], [half]])
+    return _on(ring, ways, ways[first] + stops).T
+
+
+def _on(ring: Points, ways: Points, at: Points) -> Points:
+    """The points of a ring so far along it, x and y apart."""
+    return np.stack([np.interp(at % ways[-1], ways, ring[:, axis]) for axis in (0, 1)])
 
 
 def rounds(outermost: Polygon | MultiPolygon, step_in: float, radius_in: float) -> list[Points]:
@@ -48,17 +92,9 @@ def rounds(outermost: Polygon | MultiPolygon, step_in: float, radius_in: float) 
 def _left_between(last: Polygon | MultiPolygon, inside: Polygon | MultiPolygon, radius_in: float) -> Iterator[Polygon]:
     """What lies deeper inside the last round than the bit reaches from it, and is not reached from the next one."""
     missed = _inward(last, radius_in).difference(inside.buffer(radius_in, quad_segs=QUARTER_STEPS))
-    for part in getattr(missed, "geoms", (missed,)):
-        if isinstance(part, Polygon) and part.area > A_SPECK * radius_in**2:
+    for part in _polygons(missed):
+        if part.area > A_SPECK * radius_in**2:
             yield part.simplify(ROUND_SIMPLER_IN)
-
-
-def along(sliver: Polygon) -> LineString:
-    """The line through a sliver, from one of its ends to the other: one side of its edge between the two."""
-    ring = np.asarray(sliver.exterior.coords)[:-1]
-    apart = np.hypot(*(ring[:, None] - ring[None, :]).T)
-    first, last = sorted(int(place) for place in np.unravel_index(int(apart.argmax()), apart.shape))
-    return LineString(ring[first : last + 1])
 
 
 def linked(rings: Sequence[Points], step_in: float) -> Iterator[Points]:
@@ -86,10 +122,9 @@ def _inward(area: Polygon | MultiPolygon, by_in: float) -> Polygon | MultiPolygo
     return area.buffer(-by_in, quad_segs=QUARTER_STEPS)
 
 
-def _polygons(shape: Polygon | MultiPolygon) -> Sequence[Polygon]:
-    if shape.is_empty:
-        return ()
-    return tuple(shape.geoms) if isinstance(shape, MultiPolygon) else (shape,)
+def _polygons(shape: BaseGeometry) -> Sequence[Polygon]:
+    parts = getattr(shape, "geoms", (shape,))
+    return tuple(part for part in parts if isinstance(part, Polygon) and not part.is_empty)
 
 
 def _rings(shape: Polygon | MultiPolygon) -> list[Points]:

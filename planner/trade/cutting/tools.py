@@ -57,7 +57,7 @@ class Cutter:
             )
         if not 0 <= self.tip_in <= self.diameter_in:
             raise CuttingError(f"A bit’s tip is 0 to {self.diameter_in:g} in wide, as the bit is, not {self.tip_in:g}.")
-        if self.flutes < 1:
+        if not (isfinite(self.flutes) and self.flutes >= 1):
             raise CuttingError(f"A bit has 1 flute or more, not {self.flutes}.")
         if not (isfinite(self.ramp_degrees) and 0 <= self.ramp_degrees <= STEEPEST_RAMP_DEGREES):
             raise CuttingError(
@@ -69,6 +69,7 @@ class Cutter:
 
     def level_in(self, depth_in: float) -> float:
         """How deep each of its levels is, down to a depth: all alike, as few as it allows."""
+        _check("The depth of a cut", depth_in)
         return depth_in / max(1, ceil(depth_in / self.depth_per_pass_in - HAIR))
 
     @property

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import ceil
 
 from shapely import LineString, Polygon, get_num_coordinates, prepare
 from shapely.affinity import translate
@@ -13,14 +14,17 @@ from planner.errors import OutlineError
 from planner.trade.outlines.flattening import Stroke, strokes_of
 from planner.trade.outlines.gate import safe_svg
 from planner.trade.outlines.polygons import checked, polygon_from
+from planner.trade.outlines.shapes import Point
 
 HAIR_IN = 0.002
 """Shapes that lie nearer than this are one drawn twice, or lie inside all the same."""
 SIMPLER_IN = 0.001
 MOST_SHAPES = 200
 MOST_LINES = 300
+MOST_DRAWN_POINTS = 12_000
+"""To simplify them takes as long as they are many, squared."""
 MOST_POINTS = 5_000
-"""Of all shapes together, once they are simplified."""
+"""Of all closed shapes together, once they are simplified."""
 A_DOT_IN = 0.02
 
 
@@ -61,16 +65,16 @@ def read_svg(data: bytes) -> Drawing:
     safe = safe_svg(data)
     strokes = strokes_of(safe.text)
     _check_count(strokes)
-    drawn = [_ring(stroke) for stroke in strokes if stroke.is_closed]
-    if not drawn:
+    if not any(stroke.is_closed for stroke in strokes):
         raise OutlineError(_nothing_closed(strokes))
-    lines = [LineString(stroke.points).simplify(SIMPLER_IN) for stroke in strokes if not stroke.is_closed]
-    if sum(map(get_num_coordinates, drawn)) > 2 * MOST_POINTS or sum(map(get_num_coordinates, lines)) > MOST_POINTS:
-        raise OutlineError(_too_many_points())
-    rings = _without_twins(drawn)
-    if sum(map(get_num_coordinates, rings)) > MOST_POINTS:
-        raise OutlineError(_too_many_points())
-    outer, *inner = sorted(rings, key=lambda ring: -ring.area)
+    simpler = [LineString(_joined(stroke)).simplify(SIMPLER_IN) for stroke in strokes]
+    closed = [(stroke, line) for stroke, line in zip(strokes, simpler, strict=True) if stroke.is_closed]
+    lines = [line for stroke, line in zip(strokes, simpler, strict=True) if not stroke.is_closed]
+    _check_bends([line for _, line in closed])
+    drawn = [_ring(stroke, line) for stroke, line in closed]
+    _check_bends(drawn)
+    outer, *inner = sorted(_without_twins(drawn), key=lambda ring: -ring.area)
+    _check_shapes(1 + len(inner))
     _check_inside(outer, inner, lines)
     left, low = outer.bounds[:2]
     return Drawing(
@@ -82,21 +86,38 @@ def read_svg(data: bytes) -> Drawing:
 
 
 def _check_count(strokes: Sequence[Stroke]) -> None:
-    """Before anything is compared with everything. A shape may be drawn twice, filled and edged."""
+    """Before any point is made. A shape may be drawn twice, filled and edged."""
     closed = sum(stroke.is_closed for stroke in strokes)
-    if closed > 2 * MOST_SHAPES:
-        raise OutlineError(f"The drawing has more than {MOST_SHAPES} closed shapes; draw the outline and its pockets.")
+    _check_shapes(ceil(closed / 2))
     if len(strokes) - closed > MOST_LINES:
         raise OutlineError(f"The drawing has more than {MOST_LINES} open lines; carve fewer, or join them.")
+    if sum(stroke.count for stroke in strokes) > MOST_DRAWN_POINTS:
+        raise OutlineError(f"The drawing has more than {MOST_DRAWN_POINTS} points; simplify its outline.")
 
 
-def _ring(stroke: Stroke) -> Polygon:
+def _check_shapes(count: int) -> None:
+    if count > MOST_SHAPES:
+        raise OutlineError(f"The drawing has more than {MOST_SHAPES} closed shapes; draw the outline and its pockets.")
+
+
+def _check_bends(shapes: Sequence[BaseGeometry]) -> None:
+    if sum(get_num_coordinates(shapes)) > MOST_POINTS:
+        raise OutlineError(f"The drawing has more than {MOST_POINTS} points where it bends; simplify its outline.")
+
+
+def _joined(stroke: Stroke) -> Sequence[Point]:
+    return (*stroke.points, stroke.points[0]) if stroke.is_closed else stroke.points
+
+
+def _ring(stroke: Stroke, simpler: LineString) -> Polygon:
+    """As simple as it can be and not cross itself; if it can't, what is wrong with it is said of all its points."""
     xs, ys = zip(*stroke.points, strict=True)
     if max(xs) - min(xs) < A_DOT_IN and max(ys) - min(ys) < A_DOT_IN:
         raise OutlineError("The drawing has a closed shape no larger than a dot in it; take that out.")
-    polygon = polygon_from(stroke.points, "shape")
-    simpler = polygon.simplify(SIMPLER_IN)
-    return checked(simpler if isinstance(simpler, Polygon) and simpler.is_valid else polygon, "shape")
+    try:
+        return polygon_from(simpler.coords, "shape")
+    except OutlineError:
+        return polygon_from(stroke.points, "shape")
 
 
 def _without_twins(rings: Sequence[Polygon]) -> list[Polygon]:
@@ -147,10 +168,6 @@ def _pockets(inner: Sequence[Polygon]) -> list[Polygon]:
 def _moved(shape: Polygon, left: float, low: float) -> Polygon:
     moved: BaseGeometry = translate(shape, -left, -low)
     return Polygon(moved.exterior, moved.interiors) if isinstance(moved, Polygon) else shape
-
-
-def _too_many_points() -> str:
-    return f"The drawing has more than {MOST_POINTS} points where it bends; simplify its outline."
 
 
 def _nothing_closed(strokes: Sequence[Stroke]) -> str:

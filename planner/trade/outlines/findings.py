@@ -12,7 +12,8 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points
 
 from planner.errors import OutlineError
-from planner.trade.outlines.rim import closed, opened, polygons_of
+from planner.trade.amounts import not_below_zero
+from planner.trade.outlines.rim import closed, entered, opened, polygons_of
 from planner.trade.outlines.shapes import Point
 from planner.units import NM_PER_INCH, say_inches
 
@@ -85,7 +86,7 @@ def check_outline(
 
 def _strokes(pockets: Sequence[Polygon], bit_in: float | None) -> list[Polygon]:
     """Closed shapes that no pocket bit enters: strokes for the V, as of letters."""
-    return [pocket for pocket in pockets if bit_in is None or opened(pocket, bit_in / 2).is_empty]
+    return [pocket for pocket in pockets if bit_in is None or entered(pocket, bit_in).is_empty]
 
 
 def tight_corners(outline: Polygon, radius_in: float) -> tuple[Finding, ...]:
@@ -124,7 +125,7 @@ def unreachable(pocket: Polygon, bit_diameter_in: float) -> tuple[Finding, ...]:
     """Corners of a pocket that a bit of that diameter can't reach, with the area it leaves standing."""
     _check(bit_diameter_in, "bit's diameter")
     bit = f"a {_say(bit_diameter_in)} in bit"
-    reached = opened(pocket, bit_diameter_in / 2)
+    reached = entered(pocket, bit_diameter_in)
     if reached.is_empty:
         says = f"The pocket at {_place(pocket)} is too narrow for {bit}: it doesn't enter it."
         return (Finding(Fault.UNREACHABLE, says, _middle(pocket), pocket),)
@@ -234,12 +235,15 @@ def carved_width_in(angle_degrees: float, depth_in: float, tip_in: float = 0.0) 
     if not (0 < angle_degrees < 180):
         raise OutlineError(f"A V-bit has an angle between 0 and 180 degrees, not {angle_degrees:g}.")
     _check(depth_in, "depth of carving")
+    not_below_zero("tip of a V-bit in inches", tip_in)
     return 2 * depth_in * tan(radians(angle_degrees) / 2) + tip_in
 
 
 def grain_across(length_in: float, width_in: float) -> tuple[Finding, ...]:
     """A piece that is long across its grain: it breaks along it and moves most where it is longest. `length_in` runs
     along the grain. Common practice, no source."""
+    _check(length_in, "length")
+    _check(width_in, "width")
     if width_in < LONG * length_in:
         return ()
     says = (

@@ -2,95 +2,87 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
 from io import StringIO
 from math import acos, ceil, hypot, pi, sqrt
-from typing import Any, NamedTuple
+from typing import Any
 
-from svgelements import SVG, Arc, Close, Linear, Move, Path, Shape
+import numpy as np
+from svgelements import SVG, Arc, Close, Line, Move, Path, Shape
 
 from planner.errors import OutlineError
-from planner.trade.outlines.gate import MOST_STROKES
 
 PX_PER_INCH = 96
 CHORD_ERROR_PX = 0.001 * PX_PER_INCH
 MOST_CHORDS = 400
-MOST_POINTS = 40_000
 JOINED_IN = 0.01
 """Ends as near as this were meant to meet."""
 
 
-class Stroke(NamedTuple):
-    """One run of the pen in inches, y up, and whether it comes back to where it began."""
+@dataclass(frozen=True)
+class Stroke:
+    """One run of the pen: where it begins, its lines and curves, how many points they make, and whether it comes back
+    to where it began. The points are made when they are asked for, so that they are counted first."""
 
-    points: tuple[tuple[float, float], ...]
+    start: Any
+    segments: tuple[Any, ...]
+    count: int
     is_closed: bool
+
+    @cached_property
+    def points(self) -> tuple[tuple[float, float], ...]:
+        """In inches, y up."""
+        return (_xy(self.start), *(point for segment in self.segments for point in _flattened(segment)))
 
 
 def strokes_of(svg_text: str) -> tuple[Stroke, ...]:
-    """Every stroke of a drawing that came through the gate.
-
-    Raises OutlineError where a path can't be read, and for more strokes or points than an outline needs, before any
-    point is made.
-    """
+    """Every stroke of a drawing that came through the gate. Raises OutlineError where a path can't be read."""
     try:
         drawing = SVG.parse(StringIO(svg_text), ppi=PX_PER_INCH, reify=True)
-        paths = [abs(Path(shape)) for shape in drawing.elements() if isinstance(shape, Shape)]
-        _check_count(paths)
-        return tuple(stroke for path in paths for stroke in _strokes(path))
-    except OutlineError:
-        raise
+        shapes = [abs(Path(shape)) for shape in drawing.elements() if isinstance(shape, Shape)]
+        return tuple(stroke for path in shapes for stroke in _strokes(path))
     except (ValueError, TypeError, IndexError, AttributeError, ZeroDivisionError, OverflowError) as error:
         raise OutlineError("The drawing has a path that makes no sense; draw the outline anew.") from error
 
 
-def _check_count(paths: Sequence[Path]) -> None:
-    strokes = points = 0
-    for path in paths:
-        strokes += sum(isinstance(segment, Move) for segment in path)
-        if strokes > MOST_STROKES:
-            raise OutlineError(
-                f"The drawing has more than {MOST_STROKES} shapes and lines; keep the outline and a few."
-            )
-        points += sum(_chords(segment) for segment in path)
-        if points > MOST_POINTS:
-            raise OutlineError(f"The drawing has more than {MOST_POINTS} points; simplify its outline.")
-
-
 def _strokes(path: Path) -> Iterator[Stroke]:
-    points: list[tuple[float, float]] = []
-    is_closed = False
+    """After it is closed, a path goes on from where it began."""
+    start: Any = None
+    segments: list[Any] = []
     for segment in path:
-        if isinstance(segment, Move):
-            yield from _stroke(points, is_closed)
-            points, is_closed = [_xy(segment.end)], False
-        elif isinstance(segment, Close):
-            is_closed = True
+        if isinstance(segment, Move | Close):
+            yield from _stroke(start, segments, is_closed=isinstance(segment, Close))
+            start, segments = segment.end, []
         else:
-            points += _flattened(segment)
-    yield from _stroke(points, is_closed)
+            segments.append(segment)
+    yield from _stroke(start, segments, is_closed=False)
 
 
-def _stroke(points: list[tuple[float, float]], is_closed: bool) -> Iterator[Stroke]:
-    if len(points) < 2:
+def _stroke(start: Any, segments: list[Any], *, is_closed: bool) -> Iterator[Stroke]:
+    if start is None or not segments:
         return
-    (x1, y1), (x2, y2) = points[0], points[-1]
-    meets = len(points) > 3 and hypot(x2 - x1, y2 - y1) <= JOINED_IN
-    yield Stroke(tuple(points), is_closed or meets)
+    count = 1 + sum(_steps(segment) for segment in segments)
+    (x1, y1), (x2, y2) = _xy(start), _xy(segments[-1].end)
+    meets = count > 3 and hypot(x2 - x1, y2 - y1) <= JOINED_IN
+    yield Stroke(start, tuple(segments), count, is_closed or meets)
 
 
 def _flattened(segment: Any) -> list[tuple[float, float]]:
-    chords = _chords(segment)
-    return [_xy(segment.point(n / chords)) for n in range(1, chords)] + [_xy(segment.end)]
+    steps = _steps(segment)
+    if steps == 1:
+        return [_xy(segment.end)]
+    inner = segment.npoint(np.arange(1, steps) / steps)
+    return [(float(x) / PX_PER_INCH, -float(y) / PX_PER_INCH) for x, y in inner] + [_xy(segment.end)]
+
+
+def _steps(segment: Any) -> int:
+    return 1 if isinstance(segment, Line) else min(MOST_CHORDS, max(2, _chords(segment)))
 
 
 def _chords(segment: Any) -> int:
-    """As many as keep every chord near its curve, 1 for what is straight."""
-    return 1 if isinstance(segment, Linear | Move) else min(MOST_CHORDS, max(2, _chords_of_a_curve(segment)))
-
-
-def _chords_of_a_curve(segment: Any) -> int:
-    """By an arc's larger radius, or by a Bézier's second differences."""
+    """As many as keep every chord near its curve: by the arc's larger radius, or a Bézier's second differences."""
     if isinstance(segment, Arc):
         radius = max(abs(segment.rx), abs(segment.ry), CHORD_ERROR_PX)
         step = 2 * acos(max(-1.0, 1 - CHORD_ERROR_PX / radius))

@@ -6,8 +6,8 @@ What is refused is refused before any geometry is read, each with one sentence. 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
-from math import isfinite
+from collections import Counter
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 from xml.etree.ElementTree import Element, ParseError, SubElement, tostring
 
@@ -15,16 +15,23 @@ from defusedxml.common import DefusedXmlException
 from defusedxml.ElementTree import fromstring
 
 from planner.errors import OutlineError
-from planner.trade.outlines.grammar import moves_fault, path_fault, points_fault
-from planner.trade.outlines.seen import Look, is_drawn, style_of
+from planner.trade.outlines.grammar import (
+    SHARE,
+    Length,
+    check_amount,
+    length_of,
+    moves_of,
+    numbers_in,
+    path_of,
+    points_of,
+)
+from planner.trade.outlines.seen import INHERITED, is_displayed, is_seen, look_of, style_of
 
 MOST_BYTES = 1_000_000
 MOST_ELEMENTS = 2_000
-MOST_NUMBERS = 30_000
 MOST_STROKES = 700
-"""Two for each shape, filled and edged, and one for each line."""
+MOST_MOVES = 30_000
 DEEPEST = 32
-LARGEST = 1_000_000
 
 SVG = "{http://www.w3.org/2000/svg}"
 SHAPES = {"path", "rect", "circle", "ellipse", "line", "polyline", "polygon"}
@@ -38,30 +45,19 @@ WHAT_ELSE = {
     "foreignObject": "has a foreign object in it",
     "text": "has text in it: turn letters into outlines",
 }
-GEOMETRY = {"d", "points", "x", "y", "x1", "y1", "x2", "y2", "cx", "cy", "r", "rx", "ry", "width", "height"}
-LENGTHS = GEOMETRY - {"d", "points"}
-
-_NUMBER = re.compile(r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?")
-_COMMAND = re.compile(r"[a-df-zA-DF-Z]")
-_NO_NUMBER = re.compile(r"nan|inf", re.IGNORECASE)
-_LENGTH = re.compile(r"\s*([-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?)\s*([a-z%]*)\s*", re.IGNORECASE)
-INCHES = {
-    "in": 1.0,
-    "mm": 1 / 25.4,
-    "cm": 1 / 2.54,
-    "pt": 1 / 72,
-    "pc": 1 / 6,
-    "q": 1 / 101.6,
-    "px": 1 / 96,
-    "": 1 / 96,
+MEASURES = {
+    "rect": ("x", "y", "width", "height", "rx", "ry"),
+    "circle": ("cx", "cy", "r"),
+    "ellipse": ("cx", "cy", "rx", "ry"),
+    "line": ("x1", "y1", "x2", "y2"),
 }
-"""Inches in one unit. Source: SVG 1.1 (2011), 7.10; CSS Values and Units 3, 6.2: 96 px are an inch."""
+NEEDED = {"rect": {"width", "height"}, "circle": {"r"}, "ellipse": {"rx", "ry"}}
+"""What readers of SVG put in where it is missing: nothing, all of the drawing, or as much as the other way."""
+NEVER_NEGATIVE = {"width", "height", "r", "rx", "ry"}
+NEVER_A_SHARE = {"r", "rx", "ry"}
 SAY_A_SIZE = {"in", "mm", "cm", "pt", "pc", "q"}
-
-_STYLED = re.compile(
-    r"(?:^|;)\s*(d|x|y|cx|cy|r|rx|ry|width|height|transform[a-z-]*|translate|scale|rotate)\s*:", re.IGNORECASE
-)
-NEVER_NEGATIVE = ("width", "height", "r", "rx", "ry")
+SIZED = {"d", "x", "y", "cx", "cy", "r", "rx", "ry", "width", "height"}
+MOVED = {"transform", "transform-origin", "transform-box", "translate", "scale", "rotate"}
 
 
 class Safe(NamedTuple):
@@ -77,13 +73,13 @@ def safe_svg(data: bytes) -> Safe:
     if root.tag != f"{SVG}svg":
         raise OutlineError("The file is XML but no SVG drawing; export the outline as SVG.")
     _check_everything(root)
-    clean = Element("svg", {"xmlns": SVG[1:-1]})
     frame, says_its_size = _frame(root)
-    clean.attrib |= frame
-    if is_drawn(root):
-        _copy(root, clean, Look().of(root))
-    if not any(_local(each) in SHAPES for each in clean.iter()):
-        raise OutlineError("The drawing has no shape in it.")
+    clean = Element("svg", {"xmlns": SVG[1:-1]} | frame)
+    if is_displayed(root):
+        _copy(root, clean, look_of(root, INHERITED))
+    if not any(each.tag in SHAPES for each in clean.iter()):
+        raise OutlineError(_nothing_seen(root))
+    _check_amount(clean)
     return Safe(tostring(clean, encoding="unicode"), says_its_size)
 
 
@@ -107,7 +103,6 @@ def _parsed(data: bytes) -> Element:
 
 
 def _check_everything(root: Element) -> None:
-    numbers = 0
     for place, (element, depth, is_silent) in enumerate(_walk(root)):
         if place == MOST_ELEMENTS:
             raise OutlineError(f"The drawing has more than {MOST_ELEMENTS} elements; an outline needs a few.")
@@ -117,10 +112,7 @@ def _check_everything(root: Element) -> None:
             raise OutlineError("The drawing has another drawing in it; take the outline out of it.")
         _check_kind(element, is_silent=is_silent)
         if not is_silent:
-            _check_words(element)
-        numbers += _check_numbers(element)
-        if numbers > MOST_NUMBERS:
-            raise OutlineError(f"The drawing has more than {MOST_NUMBERS // 2} points; simplify its outline.")
+            _check_style(element)
 
 
 def _walk(root: Element) -> Iterator[tuple[Element, int, bool]]:
@@ -128,7 +120,9 @@ def _walk(root: Element) -> Iterator[tuple[Element, int, bool]]:
     waiting = [(root, 0, False)]
     while waiting:
         element, depth, is_silent = waiting.pop()
-        is_silent = is_silent or not element.tag.startswith(SVG) or _local(element) in SILENT or not is_drawn(element)
+        is_silent = (
+            is_silent or not element.tag.startswith(SVG) or _local(element) in SILENT or not is_displayed(element)
+        )
         yield element, depth, is_silent
         waiting += [(child, depth + 1, is_silent) for child in element]
 
@@ -144,60 +138,32 @@ def _check_kind(element: Element, *, is_silent: bool) -> None:
             raise OutlineError(f"The drawing carries a script ({attribute[:20]}); save it as plain SVG.")
 
 
-def _check_words(element: Element) -> None:
+def _check_style(element: Element) -> None:
     """What readers of SVG take in different ways, or pass over in silence, is refused: nobody would see it missing."""
-    name = _name(element)
-    if styled := _STYLED.search(style_of(element)):
-        raise OutlineError(f"The {name} has its {styled[1]} in a style; save it as plain SVG.")
-    if _local(element) == "svg" and element.get("transform"):
-        raise OutlineError("The drawing is turned or scaled as a whole; do that to a group of its shapes.")
+    name = "drawing" if _local(element) == "svg" else _local(element)
+    style = style_of(element)
+    if "\\" in element.get("style", ""):
+        raise OutlineError(f"The {name}'s style has a backslash in it; save it as plain SVG.")
+    if sized := next((key for key in style if key in SIZED), ""):
+        raise OutlineError(f"The {name} has its size or place in its style ({sized}); save it as plain SVG.")
+    if moved := next((key for key in style if key in MOVED), ""):
+        raise OutlineError(f"The {name} is moved in its style ({moved}); save it as plain SVG.")
     if element.get("transform-origin"):
-        raise OutlineError(f"The {name} is turned about a point of its own (transform-origin); draw it in place.")
-    if (move := moves_fault(element.get("transform", ""))) is not None:
-        raise OutlineError(f"The {name} is moved by “{move}”, which SVG doesn't know; draw it in place.")
-    if (fault := path_fault(element.get("d", ""))) is not None:
-        raise OutlineError(f"The drawing has a path that can't be read from “{fault}” on; draw it anew.")
-    if sum(map(element.get("d", "").lower().count, "mz")) > 2 * MOST_STROKES:
-        raise OutlineError(f"The drawing has more than {MOST_STROKES} shapes and lines; keep the outline and a few.")
-    if points_fault(points := element.get("points", "")):
-        raise OutlineError(f"The {name}'s points are not pairs of numbers (“{points[:20]}”); draw it anew.")
-    for key in sorted(LENGTHS & set(element.attrib)):
-        _check_length(element, key)
-
-
-def _check_length(element: Element, key: str) -> None:
-    said = element.get(key, "").strip()
-    what = f"The {_name(element)}'s {key} is “{said[:20]}”"
-    match = _LENGTH.fullmatch(said)
-    if not match or match[2].lower() not in INCHES.keys() | {"%"}:
-        raise OutlineError(f"{what}, which is no length on paper; write it in in or mm.")
-    if key in NEVER_NEGATIVE and float(match[1]) < 0:
-        raise OutlineError(f"{what}, less than 0; draw it anew.")
-    if match[2] == "%" and key in {"r", "rx", "ry"}:
-        raise OutlineError(f"{what}, a share of the window; write it in in or mm.")
-
-
-def _check_numbers(element: Element) -> int:
-    """How many there are, commands of a path counted in; a number that is none or is giant is refused."""
-    count = 0
-    for name in GEOMETRY | {"transform", "viewBox"}:
-        text = element.get(name, "")
-        if _NO_NUMBER.search(text):
-            raise OutlineError(f"The drawing has a number that is none in its {name}; draw the outline anew.")
-        count += len(_COMMAND.findall(text)) if name == "d" else 0
-        for number in _NUMBER.findall(text):
-            count += 1
-            if not isfinite(value := float(number)) or abs(value) > LARGEST:
-                raise OutlineError(f"The drawing has the number {number[:20]} in it, larger than any workshop.")
-    return count
+        raise OutlineError(f"The {name} is turned about a place of its own (transform-origin); save it as plain SVG.")
+    if name == "drawing" and element.get("transform"):
+        raise OutlineError("The drawing is turned or scaled as a whole; do that to a group of its shapes.")
 
 
 def _frame(root: Element) -> tuple[dict[str, str], bool]:
-    """Width, height and viewBox in px, as far as the drawing has them, and whether both sides name their units."""
-    sides = {side: _length(root.get(side)) for side in ("width", "height")}
+    """Width, height and viewBox in px, as far as the drawing has them, and whether its sides name their units.
+
+    A side in shares of the window names none, and takes what the other says from it: together they are as large as
+    the window lets them be.
+    """
+    said = {side: root.get(side, "").strip() for side in ("width", "height")}
+    sides = {side: _measure(text, side, "drawing") for side, text in said.items() if text not in {"", "auto"}}
     box = _view_box(root)
-    said = [side for side in sides.values() if side and side[1] in SAY_A_SIZE]
-    px = {name: side[0] * INCHES[side[1]] / INCHES["px"] for name, side in sides.items() if side}
+    px = {name: side.value for name, side in sides.items() if side.unit != SHARE}
     if box:
         if len(px) == 1:
             px |= (
@@ -212,8 +178,7 @@ def _frame(root: Element) -> tuple[dict[str, str], bool]:
     if box:
         frame["viewBox"] = " ".join(repr(value) for value in box)
         frame["preserveAspectRatio"] = _aspect(root)
-    given = sum(root.get(side) is not None for side in sides)
-    return frame, bool(said) and len(said) == given
+    return frame, bool(sides) and all(side.unit in SAY_A_SIZE for side in sides.values())
 
 
 def _aspect(root: Element) -> str:
@@ -224,46 +189,86 @@ def _aspect(root: Element) -> str:
     return said if known else "xMidYMid meet"
 
 
-def _length(text: str | None) -> tuple[float, str] | None:
-    """Number and unit; None where it is missing, a share of the window or relative to type."""
-    match = _LENGTH.fullmatch(text or "")
-    unit = match[2].lower() if match else ""
-    return (float(match[1]), unit) if match and unit in INCHES else None
-
-
 def _view_box(root: Element) -> tuple[float, float, float, float] | None:
-    numbers = [float(number) for number in _NUMBER.findall(root.get("viewBox", ""))]
-    if not numbers:
+    said = root.get("viewBox", "")
+    if not said.strip():
         return None
-    if len(numbers) != 4 or numbers[2] <= 0 or numbers[3] <= 0:
+    numbers = numbers_in(said)
+    if not numbers or len(numbers) != 4 or numbers[2] <= 0 or numbers[3] <= 0:
         raise OutlineError("The drawing's viewBox is not four numbers with a width and a height; save it anew.")
     return numbers[0], numbers[1], numbers[2], numbers[3]
 
 
-def _copy(source: Element, target: Element, look: Look) -> None:
-    """Shapes that are seen, and groups, with their geometry alone. The depth was checked, so recursion is shallow."""
+def _copy(source: Element, target: Element, look: Mapping[str, str]) -> None:
+    """Shapes and groups with their geometry alone, as far as anybody sees them. The depth was checked, so recursion is
+    shallow."""
     for child in source:
         name = _local(child)
-        if not child.tag.startswith(SVG) or name not in SHAPES | {"g"} or not is_drawn(child):
+        if not child.tag.startswith(SVG) or name not in SHAPES | {"g"} or not is_displayed(child):
             continue
-        its_look = look.of(child)
+        own_look = look_of(child, look)
         if name == "g":
-            _copy(child, SubElement(target, name, _geometry(child)), its_look)
-        elif its_look.is_seen:
-            SubElement(target, name, _geometry(child))
+            _copy(child, SubElement(target, name, _geometry(child, name)), own_look)
+        elif is_seen(own_look):
+            SubElement(target, name, _geometry(child, name))
 
 
-def _geometry(element: Element) -> dict[str, str]:
-    """What says its shape and place; lengths in px, shares of the window as they are."""
-    kept = {key: value for key, value in element.attrib.items() if key in GEOMETRY | {"transform"}}
-    for key in LENGTHS & set(kept):
-        if length := _length(kept[key]):
-            kept[key] = repr(length[0] * INCHES[length[1]] / INCHES["px"])
-    return kept
+def _geometry(element: Element, name: str) -> dict[str, str]:
+    """Where and how large a shape is, each part written anew."""
+    found = {}
+    if "transform" in element.attrib:
+        found["transform"] = moves_of(element.attrib["transform"], name)
+    if name == "path":
+        found["d"] = path_of(element.get("d", ""))
+    if name in {"polyline", "polygon"}:
+        found["points"] = points_of(element.get("points", ""), name)
+    for key in MEASURES.get(name, ()):
+        if (said := element.get(key, "").strip()) not in {"", "auto"}:
+            length = _measure(said, key, name)
+            found[key] = f"{length.value!r}{SHARE if length.unit == SHARE else ''}"
+        elif key in NEEDED.get(name, ()):
+            raise OutlineError(f"The {name} has no {key}; give it one, or take it out.")
+    return found
 
 
-def _name(element: Element) -> str:
-    return {"svg": "drawing", "g": "group"}.get(_local(element), _local(element))
+def _measure(said: str, key: str, name: str) -> Length:
+    length = length_of(said)
+    if not length:
+        raise OutlineError(f"The {name}'s {key} is “{said[:20]}”, which is no length; give it in mm or inches.")
+    if length.value < 0 and key in NEVER_NEGATIVE:
+        raise OutlineError(f"The {name}'s {key} is {said[:20]}, less than 0; draw it anew.")
+    if length.unit == SHARE and key in NEVER_A_SHARE:
+        raise OutlineError(f"The {name}'s {key} is {said[:20]}; give it as a length.")
+    return length
+
+
+def _check_amount(clean: Element) -> None:
+    """What takes long to follow is refused: readers go back over a path at its every close, and over the moves of all
+    the groups round a shape for every shape."""
+    numbers, begun, closed, moves = 0, 0, 0, 0
+    waiting = [(clean, 0)]
+    while waiting:
+        element, above = waiting.pop()
+        here = above + element.get("transform", "").count("(")
+        parts = Counter((element.get("d", "") + element.get("points", "")).split())
+        moves += here
+        numbers += sum(count for part, count in parts.items() if not part.isalpha())
+        begun += parts["M"] + parts["m"] if "d" in element.attrib else element.tag in SHAPES
+        closed += parts["Z"] + parts["z"]
+        waiting += [(child, here) for child in element]
+    check_amount(numbers)
+    if max(begun, closed) > MOST_STROKES:
+        raise OutlineError(
+            f"The drawing has more than {MOST_STROKES} shapes and lines; draw the outline and its pockets."
+        )
+    if moves > MOST_MOVES:
+        raise OutlineError(f"The drawing's shapes are moved more than {MOST_MOVES} times in all; ungroup them.")
+
+
+def _nothing_seen(root: Element) -> str:
+    if any(_local(each) in SHAPES for each in root.iter()):
+        return "Nothing in the drawing is seen: its shapes are hidden, or have neither a filling nor an edge."
+    return "The drawing has no shape in it."
 
 
 def _local(element: Element) -> str:

@@ -12,6 +12,9 @@ from planner.trade.outlines.polygons import LEAST_IN2
 ARC_ERROR_IN = 0.0005
 """How far an arc's chord may lie from the arc: finer than anybody sands."""
 
+SNUG_IN = 0.002
+"""An area narrower than a bit by no more was meant to be as wide as it: drawings are read to a thousandth."""
+
 
 def grown(inner: Polygon, rim_in: float) -> Polygon:
     """The outline with a rim of `rim_in` inches all round `inner`, its convex corners round by as much.
@@ -34,6 +37,12 @@ def inset(outline: Polygon, rim_in: float) -> tuple[Polygon, ...]:
 def opened(polygon: Polygon, radius_in: float) -> Polygon | MultiPolygon:
     """What a disc of that radius reaches inside: convex corners as round as the disc."""
     return _offset(_offset(polygon, -radius_in), radius_in)
+
+
+def entered(pocket: Polygon, bit_diameter_in: float) -> Polygon | MultiPolygon:
+    """What a bit reaches in a pocket, one just as wide as the bit included; empty where it doesn't enter."""
+    reached = opened(pocket, bit_diameter_in / 2)
+    return opened(pocket, (bit_diameter_in - SNUG_IN) / 2) if reached.is_empty else reached
 
 
 def closed(polygon: Polygon, radius_in: float) -> Polygon | MultiPolygon:

@@ -1,71 +1,81 @@
-"""Which shapes of a drawing anybody sees: a hidden, see-through or unpainted one is no outline.
+"""What of a drawing anybody sees: what is displayed, shown and painted, by its attributes and styles.
 
-Source: SVG 1.1 (2011), 11.3 to 11.5 (painting) and 14.5 (opacity); CSS: later declarations come before earlier ones.
+Source: SVG 1.1 (2011), 6.4, 11 and 14.5; CSS Color 3, 3.2: what lies beyond 0 and 1 of opacity counts as 0 and 1.
 """
 
 from __future__ import annotations
 
 import re
-from typing import NamedTuple
+from collections.abc import Mapping
 from xml.etree.ElementTree import Element
 
-_COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
-_SEEN_THROUGH = re.compile(
-    r"none|transparent|(?:rgb|hsl)a?\([^()]*[,/]\s*(?:0+(?:\.0*)?|\.0+)%?\s*\)|#[0-9a-f]{3}0|#[0-9a-f]{6}00"
+INHERITED = {
+    "visibility": "visible",
+    "fill": "black",
+    "fill-opacity": "1",
+    "stroke": "none",
+    "stroke-opacity": "1",
+    "stroke-width": "1",
+}
+"""What comes down from a group to its shapes, as it is where nobody says anything."""
+FROM_ABOVE = {"", "inherit", "unset"}
+
+_COMMENT = re.compile(r"/\*.*?(?:\*/|\Z)", re.DOTALL)
+_NOUGHT = r"[-+]?(?:0+(?:\.0*)?|\.0+)(?:e[-+]?[0-9]+)?"
+_ZERO = re.compile(rf"{_NOUGHT}(?:[a-z]+|%)?")
+_BELOW_ZERO = re.compile(r"-[0-9.]+(?:e[-+]?[0-9]+)?%?")
+_CLEAR = re.compile(
+    rf"none|transparent|#[0-9a-f]{{3}}0|#[0-9a-f]{{6}}00"
+    rf"|(?:rgb|hsl)a?\((?:[^,/]*,[^,/]*,[^,/]*,|[^,/]*/)\s*{_NOUGHT}%?\s*\)"
 )
-_FOUR_PARTS = re.compile(r"(?:rgb|hsl)a?\((?:[^,]*,){3}[^,]*\)|(?:rgb|hsl)a?\([^/]*/[^/]*\)|none|transparent|#.*")
 
 
-class Look(NamedTuple):
-    """What shapes take over from the groups they are in.
-
-    A shape that isn't filled and says nothing of its edge is meant as a line, though strictly nobody would see it.
-    """
-
-    fill: str = "black"
-    fill_opacity: str = "1"
-    stroke: str = "unsaid"
-    stroke_opacity: str = "1"
-    stroke_width: str = "1"
-    visibility: str = "visible"
-
-    def of(self, element: Element) -> Look:
-        """Of an element inside; what it doesn't say is as outside."""
-        said = {name: stated(element, name.replace("_", "-")) for name in self._fields}
-        return self._replace(**{name: value for name, value in said.items() if value not in {"", "inherit"}})
-
-    @property
-    def is_seen(self) -> bool:
-        filled = not _is_see_through(self.fill) and not is_nothing(self.fill_opacity)
-        is_a_line = self.fill == "none" if self.stroke == "unsaid" else not _is_see_through(self.stroke)
-        edged = is_a_line and not is_nothing(self.stroke_opacity)
-        return self.visibility == "visible" and (filled or (edged and not is_nothing(self.stroke_width)))
+def style_of(element: Element) -> dict[str, str]:
+    """The properties that its style sets, in small letters. Of two alike the later holds, unless only one is urged."""
+    found: dict[str, str] = {}
+    urged: set[str] = set()
+    for each in _COMMENT.sub(" ", element.get("style", "")).lower().split(";"):
+        key, _, value = each.partition(":")
+        name = key.strip()
+        said, mark, _ = value.partition("!")
+        if mark or name not in urged:
+            found[name] = said.strip()
+        if mark:
+            urged.add(name)
+    return found
 
 
-def is_drawn(element: Element) -> bool:
+def is_displayed(element: Element) -> bool:
     """Not where it, and with it all inside it, is left out or seen through."""
-    return stated(element, "display") != "none" and not is_nothing(stated(element, "opacity"))
+    style = style_of(element)
+    opacity = _said(element, style, "opacity")
+    return _said(element, style, "display") != "none" and not _is_nought(opacity)
 
 
-def stated(element: Element, name: str) -> str:
-    """A property, its style before its attribute."""
-    value = element.get(name, "")
-    for each in style_of(element).split(";"):
-        key, _, said = each.partition(":")
-        if key.strip().lower() == name:
-            value = said.partition("!")[0]
-    return value.strip().lower()
+def look_of(element: Element, above: Mapping[str, str]) -> dict[str, str]:
+    """How it is painted, and the shapes in it that don't say otherwise."""
+    style = style_of(element)
+    said = {name: _said(element, style, name) for name in INHERITED}
+    return {
+        name: above[name] if value in FROM_ABOVE else INHERITED[name] if value == "initial" else value
+        for name, value in said.items()
+    }
 
 
-def style_of(element: Element) -> str:
-    return _COMMENT.sub("", element.get("style", ""))
+def is_seen(look: Mapping[str, str]) -> bool:
+    """A shape that looks so has a filling or an edge, and is shown."""
+    is_filled = not _CLEAR.fullmatch(look["fill"]) and not _is_nought(look["fill-opacity"])
+    is_edged = (
+        not _CLEAR.fullmatch(look["stroke"])
+        and not _is_nought(look["stroke-opacity"])
+        and not _ZERO.fullmatch(look["stroke-width"])
+    )
+    return look["visibility"] not in {"hidden", "collapse"} and (is_filled or is_edged)
 
 
-def is_nothing(amount: str) -> bool:
-    """Whether a number, a share or a length is 0 or less; what is none of these is passed over, as in SVG."""
-    number = re.match(r"[-+]?(?:\d+\.?\d*|\.\d+)(?:e[-+]?\d+)?", amount)
-    return number is not None and float(number[0]) <= 0
+def _is_nought(opacity: str) -> bool:
+    return bool(_ZERO.fullmatch(opacity) or _BELOW_ZERO.fullmatch(opacity))
 
 
-def _is_see_through(paint: str) -> bool:
-    return bool(_SEEN_THROUGH.fullmatch(paint)) and bool(_FOUR_PARTS.fullmatch(paint))
+def _said(element: Element, style: Mapping[str, str], name: str) -> str:
+    return style.get(name) or element.get(name, "").strip().lower()

@@ -77,7 +77,7 @@ class PriceFacts:
         for wear in self.bits:
             _check(f"cutting minutes of {wear.bit}", wear.cutting_minutes)
             _check(f"price of {wear.bit}", wear.bit_dollars)
-            if not wear.life_minutes > 0:
+            if not (wear.life_minutes.is_finite() and wear.life_minutes > 0):
                 raise PlannerError(f"{wear.bit} cuts well for more than 0 minutes; say for how many.")
 
     @property
@@ -127,7 +127,7 @@ def cost_of(facts: PriceFacts, batch_size: int = 1) -> CostSheet:
     >>> cost_of(PriceFacts(router_minutes=Decimal(15), router_dollars_a_minute=Decimal(1))).dollars
     Decimal('15')
     """
-    if batch_size < 1:
+    if not batch_size >= 1:
         raise PlannerError(f"A batch has 1 piece or more, not {batch_size}.")
     lines = [
         CostLine("wood", facts.wood_board_feet * (1 + facts.waste_fraction) * facts.wood_dollars_a_board_foot),

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
 from planner.errors import PlannerError
+from planner.trade.amounts import not_below_zero
 
 CENT = Decimal("0.01")
 
@@ -32,8 +33,11 @@ def machine_dollars_an_hour(
     Cost control in forest harvesting and road construction (1992), chapter 3. Raises PlannerError for years or hours
     of 0 and for a salvage above the price.
     """
-    if years < 1 or hours_a_year < 1:
+    not_below_zero("price of a machine", price_dollars)
+    not_below_zero("interest on a machine as a share", interest_fraction)
+    if not (years >= 1 and hours_a_year >= 1):
         raise PlannerError("A machine works for 1 year or more and 1 hour a year or more.")
+    not_below_zero("price a machine is sold for", salvage_dollars)
     if not 0 <= salvage_dollars <= price_dollars:
         raise PlannerError(f"What a machine is sold for lies between 0 and its price, {price_dollars} dollars.")
     investment = (price_dollars * (years + 1) + salvage_dollars * (years - 1)) / (2 * years)

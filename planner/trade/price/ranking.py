@@ -11,6 +11,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
+from planner.trade.amounts import a_number, not_below_zero
+
 CENT = Decimal("0.01")
 
 
@@ -20,6 +22,10 @@ class StationLoad:
 
     used_minutes: float
     open_minutes: float
+
+    def __post_init__(self) -> None:
+        not_below_zero("time used of a station in minutes", self.used_minutes)
+        not_below_zero("time a station is open in minutes", self.open_minutes)
 
     @property
     def share(self) -> float:
@@ -38,6 +44,12 @@ class RankRow:
     throughput_dollars: Decimal
     profit_dollars: Decimal
     minutes: Mapping[str, Decimal]
+
+    def __post_init__(self) -> None:
+        a_number(f"throughput of {self.name}", self.throughput_dollars)
+        a_number(f"profit of {self.name}", self.profit_dollars)
+        for station, minutes in self.minutes.items():
+            not_below_zero(f"time of {self.name} at {station} in minutes", minutes)
 
 
 @dataclass(frozen=True, slots=True)

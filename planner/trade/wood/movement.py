@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from math import isfinite
 
 from planner.errors import PlannerError
+from planner.trade.amounts import above_zero, not_below_zero
 from planner.trade.wood.moisture import equilibrium_moisture_percent
 from planner.trade.wood.species import Wood
 
@@ -65,10 +66,13 @@ def change_by_shrinkage(
 ) -> float:
     """Equation 13-3: width·(to − from) / (saturation·100 / shrinkage − saturation + from). Source: Wood Handbook.
 
-    Raises PlannerError for a number that is none, and for wood that shrinks by nothing.
+    Raises PlannerError for a width, shrinkage or saturation not above 0, and a moisture below 0.
     """
-    if not all(map(isfinite, (width_in, shrinkage_percent, from_percent, to_percent))) or shrinkage_percent <= 0:
-        raise PlannerError("Wood has a width and moistures, and shrinks by more than 0 %.")
+    above_zero("width in inches", width_in)
+    above_zero("shrinkage in per cent", shrinkage_percent)
+    above_zero("fibre saturation in per cent", saturation_percent)
+    not_below_zero("moisture before in per cent", from_percent)
+    not_below_zero("moisture after in per cent", to_percent)
     below = saturation_percent * 100 / shrinkage_percent - saturation_percent + from_percent
     return width_in * (to_percent - from_percent) / below
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import ceil, isfinite
+from math import ceil
 
-from planner.errors import PlannerError
+from planner.trade.amounts import not_below_zero
 
 GAP_POINTS = 2.0
 """Strips of one panel differ by no more, in points of moisture. Common practice, no source."""
@@ -17,11 +17,10 @@ def rest_days(moisture_percent: float, shop_percent: float) -> int:
     """About how many days a board rests in the shop before it is glued; 0 where it is near the shop's moisture.
 
     A week for the first points of difference and two for four or more, as the gluing guide's range; sawn an inch thick.
-    Raises PlannerError for a moisture that is none.
+    Raises PlannerError for a moisture below 0.
     """
-    for percent in (moisture_percent, shop_percent):
-        if not (isfinite(percent) and percent >= 0):
-            raise PlannerError(f"Wood has a moisture of 0 % or more, not {percent:g}.")
+    not_below_zero("moisture of a board in per cent", moisture_percent)
+    not_below_zero("moisture that the shop’s air keeps in per cent", shop_percent)
     gap = abs(moisture_percent - shop_percent)
     if gap <= GAP_POINTS / 2:
         return 0

@@ -92,7 +92,7 @@ def test_a_pass_that_can_not_be_cut_is_told_and_nothing_changes(owner):
     large = make_bit(diameter_nm=9 * INCH)
     page = owner.post(f"/designs/{design.pk}/work/", work_form(design, **{"pass-0-bit": large.pk}))
     assert page.status_code == 422
-    assert "enter the pocket of 10.50 × 6.50 in that begins" in page.content.decode()
+    assert "in, 10.50 × 6.50 in; take a smaller one." in page.content.decode()
     assert minutes_of(design) == before
 
 

@@ -157,3 +157,8 @@ def test_a_line_near_the_edge_and_a_stroke_too_thin_for_the_v_are_told():
     assert faults(tray, lines=[LineString([(1, 0.05), (6, 0.05)])], v_angle_degrees=90) == [Fault.THIN_LINE]
     assert faults(tray, lines=[LineString([(1, 1), (6, 1)])], v_angle_degrees=90) == []
     assert Fault.THIN_LINE in faults(tray, [box(2, 2, 6, 2.2)], v_angle_degrees=90, pocket_bit_in=0.75)
+
+
+def test_a_bit_enters_a_slot_as_wide_as_it():
+    assert not any("doesn't enter" in finding.says for finding in unreachable(box(0, 0, 4, 0.25), 0.25))
+    assert any("doesn't enter" in finding.says for finding in unreachable(box(0, 0, 4, 0.24), 0.25))
