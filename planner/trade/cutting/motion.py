@@ -32,6 +32,8 @@ ALIKE = 3.0
 """Neighbouring chords of one curve turn the same way, and not more than so many times as much."""
 UNEVEN = 4.0
 """Nor is one more than so many times as long as the next, or a straight between two bends would count as bent."""
+AGREE = 1.5
+"""Unless the circles through its two ends and their neighbours are so much alike: beside a straight they are not."""
 SECONDS_A_MINUTE = 60.0
 
 
@@ -82,12 +84,16 @@ def _limits(steps: Points, lengths: Points, acceleration: float) -> tuple[Points
         return at, along
     turns = turns[bends]
     runs = np.add.reduceat(lengths, np.concatenate([[0], bends + 1]))  # straight from bend to bend
-    chords = _chords(turns, runs)
+    wide = _circle_radii(turns, runs)
+    agree = _agreeing(turns, runs, wide)
+    chords = _chords(turns, runs) | agree
+    held = np.where(_both_beside(agree), wide, _circle_radii(turns, runs, UNEVEN))
     curved = np.concatenate([[False], chords]) | np.concatenate([chords, [False]])
-    radii = np.where(curved, _circle_radii(turns, runs), _corner_radii(turns))
-    at[bends] = acceleration * radii
+    at[bends] = acceleration * np.where(curved, held, _corner_radii(turns))
     # the tighter end holds, or the first chord after a straight would pass for a wide bend
-    within = np.where(chords, np.minimum(radii[:-1], radii[1:]), np.inf)
+    tighter = np.minimum(held[:-1], held[1:])
+    middling = 2 / (1 / wide[:-1] + 1 / wide[1:])
+    within = np.where(agree, middling, np.where(chords, tighter, np.inf))
     along[bends[0] + 1 : bends[-1] + 1] = acceleration * np.repeat(within, np.diff(bends))
     return at, along
 
@@ -102,10 +108,30 @@ def _chords(turns: Points, runs: Points) -> npt.NDArray[np.bool_]:
     return gentle[:-1] & gentle[1:] & alike & (runs[1:-1] <= UNEVEN * np.maximum(runs[:-2], runs[2:]))
 
 
-def _circle_radii(turns: Points, runs: Points) -> Points:
-    """The radius of the circle through each bend and its two neighbours."""
+def _agreeing(turns: Points, runs: Points, radii: Points) -> npt.NDArray[np.bool_]:
+    """Which runs are chords however uneven: four points of about one circle, from which the run lies nowhere far."""
+    gentle = abs(turns) <= SHARPEST_CHORD_RADIANS
+    least, most = np.minimum(radii[:-1], radii[1:]), np.maximum(radii[:-1], radii[1:])
+    found = gentle[:-1] & gentle[1:] & (turns[:-1] * turns[1:] > 0)
+    found &= most <= AGREE * least
+    found &= runs[1:-1] ** 2 / (8 * least) <= WIDEST_CHORD_IN
+    return found
+
+
+def _both_beside(runs: npt.NDArray[np.bool_]) -> npt.NDArray[np.bool_]:
+    """Bends that have such a run before and after them; the first and last have two on their one side."""
+    found = np.zeros(len(runs) + 1, dtype=np.bool_)
+    found[1:-1] = runs[:-1] & runs[1:]
+    if len(runs) > 1:
+        found[0], found[-1] = found[1], found[-2]
+    return found
+
+
+def _circle_radii(turns: Points, runs: Points, most_uneven: float = np.inf) -> Points:
+    """The radius of the circle through each bend and its two neighbours, the farther drawn in to so many times as far
+    as the nearer."""
     shorter = np.minimum(runs[:-1], runs[1:])
-    longer = np.minimum(np.maximum(runs[:-1], runs[1:]), UNEVEN * shorter)
+    longer = np.minimum(np.maximum(runs[:-1], runs[1:]), most_uneven * shorter)
     across = np.sqrt(shorter**2 + longer**2 + 2 * shorter * longer * np.cos(turns))
     return np.asarray(across / (2 * np.sin(abs(turns))), dtype=np.float64)
 

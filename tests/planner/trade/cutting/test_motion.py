@@ -69,6 +69,39 @@ def test_a_rounded_corner_takes_as_long_drawn_coarsely_as_finely(radius_in, chor
     assert run_minutes(rounded_square(10, radius_in, chords), 300, 20) == pytest.approx(finely, rel=0.005)
 
 
+UNEVEN = {
+    "one long, one short": [20, 1],
+    "two long, two short": [12, 12, 1, 1],
+    "a long one and two short": [10, 1, 1],
+    "all sorts": [1, 7, 2, 0.1, 5, 0.3, 11, 4, 0.05, 8],
+}
+
+
+def round_an_oval(a_in, b_in, shares):
+    turns = 2 * pi * np.concatenate([[0], np.cumsum(shares) / np.sum(shares)])
+    return np.column_stack([a_in * np.cos(turns), b_in * np.sin(turns)])
+
+
+@pytest.mark.parametrize("shares", UNEVEN.values(), ids=UNEVEN)
+@pytest.mark.parametrize("radius_in", [0.1, 0.5, 2, 6])
+def test_a_circle_drawn_unevenly_takes_as_long_as_one_drawn_evenly(radius_in, shares):
+    evenly = run_minutes(circle_of(radius_in, 4000), 300, 20)
+    assert run_minutes(round_an_oval(radius_in, radius_in, shares * 40), 300, 20) == pytest.approx(evenly, rel=0.005)
+
+
+@pytest.mark.parametrize("shares", [[1], *UNEVEN.values()], ids=["evenly", *UNEVEN])
+def test_an_ellipse_takes_as_long_drawn_coarsely_as_finely(shares):
+    finely = run_minutes(round_an_oval(2, 1, [1] * 20_000), 300, 20)
+    coarsely = round_an_oval(2, 1, shares * (240 // len(shares)))
+    assert run_minutes(coarsely, 300, 20) == pytest.approx(finely, rel=0.01)
+
+
+@pytest.mark.parametrize("chords", [4, 8, 16, 64])
+def test_short_straights_between_rounds_are_no_stops(chords):
+    finely = run_minutes(rounded_square(4.01, 2, 1000), 300, 20)
+    assert run_minutes(rounded_square(4.01, 2, chords), 300, 20) == pytest.approx(finely, rel=0.01)
+
+
 def test_points_along_the_sides_of_a_square_change_nothing():
     square = np.array([[0, 0], [5, 0], [5, 5], [0, 5], [0, 0.0]])
     sides = [np.linspace(a, b, 500, endpoint=False) for a, b in pairwise(square)]
