@@ -32,6 +32,7 @@ ALIKE = 3.0
 """Neighbouring chords of one curve turn the same way, and not more than so many times as much."""
 UNEVEN = 4.0
 """Nor is one more than so many times as long as the next, or a straight between two bends would count as bent."""
+TINY = 1e-12
 AGREE = 1.5
 """Unless the circles through its two ends and their neighbours are so much alike: beside a straight they are not."""
 SECONDS_A_MINUTE = 60.0
@@ -92,7 +93,7 @@ def _limits(steps: Points, lengths: Points, acceleration: float) -> tuple[Points
     at[bends] = acceleration * np.where(curved, held, _corner_radii(turns))
     # the tighter end holds, or the first chord after a straight would pass for a wide bend
     tighter = np.minimum(held[:-1], held[1:])
-    middling = 2 / (1 / wide[:-1] + 1 / wide[1:])
+    middling = 2 * wide[:-1] * wide[1:] / np.maximum(wide[:-1] + wide[1:], TINY)
     within = np.where(agree, middling, np.where(chords, tighter, np.inf))
     along[bends[0] + 1 : bends[-1] + 1] = acceleration * np.repeat(within, np.diff(bends))
     return at, along
@@ -114,7 +115,7 @@ def _agreeing(turns: Points, runs: Points, radii: Points) -> npt.NDArray[np.bool
     least, most = np.minimum(radii[:-1], radii[1:]), np.maximum(radii[:-1], radii[1:])
     found = gentle[:-1] & gentle[1:] & (turns[:-1] * turns[1:] > 0)
     found &= most <= AGREE * least
-    found &= runs[1:-1] ** 2 / (8 * least) <= WIDEST_CHORD_IN
+    found &= runs[1:-1] ** 2 <= 8 * least * WIDEST_CHORD_IN
     return found
 
 
