@@ -43,6 +43,8 @@ from shop.figures.models import Figures
 from shop.stock.models import Species
 from shop.words import duration
 
+MOST_SAID = 40
+"""Findings of a kind; so many are one mistake."""
 LABEL_CELSIUS = 21
 """70 °F, for which labels say their times."""
 A_TENTH = 0.1
@@ -89,7 +91,12 @@ class Alike:
 
     @property
     def others(self) -> list[str]:
-        return [finding.says for finding in self.findings[1:]]
+        return [finding.says for finding in self.findings[1:MOST_SAID]]
+
+    @property
+    def more(self) -> int:
+        """Marked in the drawing and not said one by one."""
+        return max(0, len(self.findings) - MOST_SAID)
 
 
 @dataclass
