@@ -91,5 +91,8 @@ class Bench:
         length, width, thickness = self.sizes[stock]
         fit = [wood for wood in self.wood if Class(length, thickness).serves(wood.own)]
         widest = max((self.widest_of(width, wood) for wood in fit), default=0)
-        strips = range(1, (width + self.kerf) // (self.loss + 1) + 1) if widest else ()
-        return max((min(widest * count, width + self.kerf - count * self.loss) for count in strips[:9]), default=0)
+        if not widest:
+            return 0
+        as_wide_as_may_be = (width + self.kerf) // (widest + self.loss)
+        strips = as_wide_as_may_be, as_wide_as_may_be + 1
+        return max(min(widest * count, width + self.kerf - count * self.loss) for count in strips)

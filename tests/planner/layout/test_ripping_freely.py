@@ -66,6 +66,16 @@ def test_boards_are_chosen_with_width_enough_and_cost_what_they_say():
     assert chosen.cost == chosen.bound == round((40 * 6 / 144 + 0.5) * 1000)
 
 
+@given(st.floats(1, 30), st.floats(0.5, 8), st.sampled_from([0, 0.125, 0.3]), st.sampled_from([0, 0.0625]))
+def test_what_is_usable_of_a_board_is_what_the_best_number_of_strips_gives(width_in, widest_in, kerf_in, jointing_in):
+    allowances = RipAllowances(kerf_in, jointing_in, widest_strip_in=widest_in, narrowest_strip_in=0.25)
+    there = Bench([board("b", 40, width_in)], [panel("p", 18, 60)], allowances, 0.5)
+    width = there.sizes[0][1]
+    widest = min(nm(widest_in), width - there.jointed)
+    best = max(min(widest * count, width + there.kerf - count * there.loss) for count in range(1, 200))
+    assert there.usable(0) == best
+
+
 def test_a_section_gives_a_panel_what_is_left_of_it_when_another_is_done():
     """Widths end to end, a kerf between and both edges jointed: 7.75 + 7.75 in of two sections 8 in wide and more."""
     there = bench([board("b", 40, 8, quantity=1)], [panel("one", 18, 10), panel("two", 18, 5)])
