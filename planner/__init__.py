@@ -82,7 +82,6 @@ from planner.trade.cutting import (
     routed,
     step_over_advice,
     step_over_for_cusp_in,
-    wood_kind,
 )
 from planner.trade.demand import (
     Demand,
@@ -100,7 +99,6 @@ from planner.trade.glue import (
     caul_width_in,
     clamp_pressure,
     clamps_for_panel,
-    hardness_of,
     panels_in_minutes,
     panels_in_one_go,
 )
@@ -151,6 +149,7 @@ from planner.trade.wood import (
     Air,
     Flatness,
     FlatnessFacts,
+    Hardness,
     Movement,
     Wood,
     equilibrium_moisture_percent,
@@ -190,6 +189,7 @@ __all__ = [
     "Floor",
     "Glue",
     "Hands",
+    "Hardness",
     "Hold",
     "HoldDown",
     "HoldDownJob",
@@ -276,7 +276,6 @@ __all__ = [
     "grit_findings",
     "grits_in",
     "grown",
-    "hardness_of",
     "hold_down_advice",
     "in_grade",
     "inset",
@@ -325,7 +324,6 @@ __all__ = [
     "what_it_pays",
     "why",
     "why_late",
-    "wood_kind",
     "wood_named",
     "write_length",
     "write_plan",

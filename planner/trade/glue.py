@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import Enum, IntEnum
-from math import ceil, floor, isfinite
+from enum import IntEnum
+from math import ceil, floor
 
-from planner.errors import PlannerError
+from planner.trade.amounts import above_zero, not_below_zero
+from planner.trade.wood.species import Hardness
 
 CLAMP_FROM_END_IN = 2.0
 CLAMP_APART_IN = 10.0
@@ -30,9 +31,9 @@ def clamps_for_panel(
     >>> clamps_for_panel(36)
     5
     """
-    _above_zero("length of a panel", length_in)
-    _above_zero("distance between clamps", apart_in)
-    _not_below_zero("distance of a clamp from the end", from_end_in)
+    above_zero("length of a panel", length_in)
+    above_zero("distance between clamps", apart_in)
+    not_below_zero("distance of a clamp from the end", from_end_in)
     return max(FEWEST_CLAMPS, ceil((length_in - 2 * from_end_in) / apart_in - HAIR) + 1)
 
 
@@ -43,7 +44,7 @@ def pressed_length_in(board_width_in: float) -> float:
     >>> pressed_length_in(6)
     12.0
     """
-    _above_zero("width of a board", board_width_in)
+    above_zero("width of a board", board_width_in)
     return 2.0 * board_width_in
 
 
@@ -56,8 +57,8 @@ def caul_width_in(length_in: float, clamps: int, outer_strip_in: float) -> float
     >>> caul_width_in(48, 12, 2), caul_width_in(48, 5, 2)
     (0.0, 2.8)
     """
-    _above_zero("length of a joint", length_in)
-    _above_zero("number of clamps", clamps)
+    above_zero("length of a joint", length_in)
+    above_zero("number of clamps", clamps)
     if clamps * pressed_length_in(outer_strip_in) >= length_in - HAIR:
         return 0.0
     return length_in / clamps / 2 - outer_strip_in
@@ -74,36 +75,11 @@ def glue_grams(
     >>> round(glue_grams(20, 0.75, joints=3), 1)
     6.5
     """
-    _above_zero("length of a joint", joint_length_in)
-    _above_zero("thickness of a panel", thickness_in)
-    _above_zero("spread of glue", spread_g_m2)
-    _not_below_zero("number of joints", joints)
+    above_zero("length of a joint", joint_length_in)
+    above_zero("thickness of a panel", thickness_in)
+    above_zero("spread of glue", spread_g_m2)
+    not_below_zero("number of joints", joints)
     return joint_length_in * thickness_in * joints * M2_AN_IN2 * spread_g_m2
-
-
-class Hardness(Enum):
-    """How hard a wood is, as gluing guides sort it."""
-
-    SOFT = "soft"
-    MEDIUM = "medium"
-    HARD = "hard"
-
-
-MEDIUM_FROM_LBF, HARD_FROM_LBF = 700, 1100
-"""Side hardness: basswood, poplar and pine below, walnut and cherry between, maple, oak and ash above. Where the guide
-draws its lines it doesn't say: common practice, no source."""
-
-
-def hardness_of(side_hardness_lbf: float) -> Hardness:
-    """How gluing guides sort a wood of this side hardness, in pounds-force. Raises PlannerError for 0 or less.
-
-    >>> hardness_of(1010), hardness_of(1450)
-    (<Hardness.MEDIUM: 'medium'>, <Hardness.HARD: 'hard'>)
-    """
-    _above_zero("side hardness of a wood", side_hardness_lbf)
-    if side_hardness_lbf < MEDIUM_FROM_LBF:
-        return Hardness.SOFT
-    return Hardness.MEDIUM if side_hardness_lbf < HARD_FROM_LBF else Hardness.HARD
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,8 +97,8 @@ class Pressure:
         (900.0, 1200.0)
         """
         for name, value in (("length of a joint", joint_length_in), ("thickness of a panel", thickness_in)):
-            _above_zero(name, value)
-        _above_zero("number of clamps", clamps)
+            above_zero(name, value)
+        above_zero("number of clamps", clamps)
         share_in2 = joint_length_in * thickness_in / clamps
         return self.from_psi * share_in2, self.to_psi * share_in2
 
@@ -177,10 +153,10 @@ def panels_in_one_go(
     >>> panels_in_one_go(open_minutes=10, minutes_to_spread_and_close_a_panel=4, clamps_free=14, clamps_a_panel=4).why
     'The glue: 2 panels at 4 minutes each close within its 10 open minutes, a third would not.'
     """
-    _not_below_zero("open time in minutes", open_minutes)
-    _above_zero("time to spread and close a panel in minutes", minutes_to_spread_and_close_a_panel)
-    _not_below_zero("number of free clamps", clamps_free)
-    _above_zero("number of clamps a panel takes", clamps_a_panel)
+    not_below_zero("open time in minutes", open_minutes)
+    above_zero("time to spread and close a panel in minutes", minutes_to_spread_and_close_a_panel)
+    not_below_zero("number of free clamps", clamps_free)
+    above_zero("number of clamps a panel takes", clamps_a_panel)
     by_glue = floor(open_minutes / minutes_to_spread_and_close_a_panel + HAIR)
     by_clamps = clamps_free // clamps_a_panel
     panels = min(by_glue, by_clamps)
@@ -202,10 +178,10 @@ def panels_in_minutes(
     >>> panels_in_minutes(minutes=90, press_minutes=60, panels_in_a_go=2, minutes_to_spread_and_close_a_panel=5)
     4
     """
-    _not_below_zero("minutes at hand", minutes)
-    _not_below_zero("time in clamps in minutes", press_minutes)
-    _not_below_zero("number of panels in a go", panels_in_a_go)
-    _above_zero("time to spread and close a panel in minutes", minutes_to_spread_and_close_a_panel)
+    not_below_zero("minutes at hand", minutes)
+    not_below_zero("time in clamps in minutes", press_minutes)
+    not_below_zero("number of panels in a go", panels_in_a_go)
+    above_zero("time to spread and close a panel in minutes", minutes_to_spread_and_close_a_panel)
     if panels_in_a_go == 0:
         return 0
     a_go = panels_in_a_go * minutes_to_spread_and_close_a_panel + press_minutes
@@ -223,13 +199,3 @@ def _panels(count: int) -> str:
 
 def _one_more(count: int) -> str:
     return f"a{'n' if count == 7 else ''} {_ORDINALS[count]}" if count < len(_ORDINALS) else "one more"
-
-
-def _above_zero(name: str, value: float) -> None:
-    if not (isfinite(value) and value > 0):
-        raise PlannerError(f"The {name} is above 0, not {value:g}.")
-
-
-def _not_below_zero(name: str, value: float) -> None:
-    if not (isfinite(value) and value >= 0):
-        raise PlannerError(f"The {name} is 0 or more, not {value:g}.")

@@ -12,24 +12,21 @@ from django.db.models import Sum
 from planner import (
     NM_PER_INCH,
     RAGS,
-    Air,
     Finding,
     Flatness,
     FlatnessFacts,
+    Hardness,
     Limits,
     Machine,
     Movement,
     PlannerError,
     RoutedPass,
-    Wood,
     check_outline,
     feed_findings,
     flatness,
     food_note,
     minutes_at,
     shop_to_home,
-    wood_kind,
-    wood_named,
 )
 from shop.designs import shapes
 from shop.designs.advice import Advice, advice_for
@@ -140,7 +137,7 @@ def about_design(design: Design, asked: Mapping[str, str]) -> dict[str, Any]:
     about = About(design, species)
     machine = machine_of(router())
     passes = list(design.passes.select_related("bit"))
-    wood = wood_kind(_wood(species).hardness_lbf) if species else "hard"
+    wood = "soft" if species and species.wood.hardness is Hardness.SOFT else "hard"
     about.passes = [_pass_row(design, row, machine, wood) for row in passes]
     for reckon in (_look_at_outline, _advise, _look_at_wood, _look_at_finish):
         try:
@@ -191,7 +188,9 @@ def _look_at_outline(about: About, figures: Figures, _: Machine) -> None:
         v_depth_in=depth_in(design, v_pass) if v_pass else 0.125,
     )
     found = check_outline(shapes.outline(design), shapes.pockets(design), shapes.carving(design), limits=limits)
-    kinds = {finding.fault: [each for each in found if each.fault == finding.fault] for finding in found}
+    kinds: dict[str, list[Finding]] = {}
+    for finding in found:
+        kinds.setdefault(finding.fault, []).append(finding)
     about.findings = [
         Alike(tuple(own), drawn(design, spots=[finding.shape for finding in own])) for own in kinds.values()
     ]
@@ -207,10 +206,9 @@ def _advise(about: About, figures: Figures, machine: Machine) -> None:
 def _look_at_wood(about: About, figures: Figures, _: Machine) -> None:
     if about.species is None:
         return
-    design, wood = about.design, _wood(about.species)
+    design, wood = about.design, about.species.wood
     length_in, width_in = shapes.size_in(design)
-    shop = Air(figures.shop_fahrenheit, float(figures.shop_humidity_percent) / 100)
-    home = Air(figures.home_fahrenheit, float(figures.home_humidity_percent) / 100)
+    shop, home = figures.shop_air, figures.home_air
     widest = figures.ripped_above_nm / NM_PER_INCH
     strips = ceil(width_in / widest) if design.is_glued else 1
     deepest_in = max((depth_in(design, each.row) for each in about.passes if each.row.kind in THE_POCKETS), default=0.0)
@@ -229,10 +227,6 @@ def _look_at_wood(about: About, figures: Figures, _: Machine) -> None:
             to_percent=home.moisture_percent,
         )
     )
-
-
-def _wood(species: Species) -> Wood:
-    return wood_named(species.moves_like or species.name)
 
 
 def _look_at_finish(about: About, figures: Figures, _: Machine) -> None:

@@ -86,12 +86,12 @@ def price_facts(
 def board_feet(design: Design, figures: Figures) -> Decimal:
     """Rough wood for its blank: the margins counted, as thick as the quarter that is bought for it; of what no yard
     sells so thick, as thick as it is with its planing."""
-    margin = 2 * figures.edge_margin_nm
+    length_nm, width_nm = shapes.blank_nm(design, figures)
     thickness_in, planing_in = design.stock_thickness_nm / NM_PER_INCH, figures.planing_nm / NM_PER_INCH
     rough = thickness_in + planing_in
     if is_sold_so_thick(thickness_in, planing_in=planing_in):
         rough = rough_in(quarter_for(thickness_in, planing_in=planing_in))
-    square = Decimal(design.length_nm + margin) * (design.width_nm + margin) / NM_PER_INCH**2
+    square = Decimal(length_nm) * width_nm / NM_PER_INCH**2
     return (square * Decimal(repr(rough)) / 144).quantize(Decimal("0.001"))
 
 

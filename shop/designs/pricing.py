@@ -25,7 +25,6 @@ class Price:
     batch_size: int
     sold: Sold
     sheet: CostSheet
-    floor: Decimal
     floors: tuple[tuple[Sold, Decimal], ...]
     """Wherever it is sold."""
     wanted: Decimal
@@ -33,6 +32,10 @@ class Price:
     pay: Pay
     curve: tuple[CostSheet, ...]
     plot: Bars
+
+    @property
+    def floor(self) -> Decimal:
+        return dict(self.floors)[self.sold]
 
     @property
     def says(self) -> str:
@@ -62,7 +65,6 @@ def price_of(design: Design, species: Species | None, batch: int, sold: Sold, fi
         batch_size=batch,
         sold=sold,
         sheet=sheet,
-        floor=floor_price(facts, batch),
         floors=tuple((each, floor_price(own, batch)) for each, own in by_channel.items()),
         wanted=price_for_wage(facts, batch, figures.wanted_dollars_per_hour),
         wanted_an_hour=figures.wanted_dollars_per_hour,

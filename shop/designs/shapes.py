@@ -9,6 +9,7 @@ from shapely import LineString, Polygon
 
 from planner import NM_PER_INCH, Workpiece, inset, outline_of, polygon_from, polygon_of
 from shop.designs.models import Design
+from shop.figures.models import Figures
 
 Point = tuple[float, float]
 
@@ -78,6 +79,12 @@ def _sized(design: Design, points: Sequence[Sequence[float]]) -> list[Point]:
 
 def size_in(design: Design) -> tuple[float, float]:
     return design.length_nm / NM_PER_INCH, design.width_nm / NM_PER_INCH
+
+
+def blank_nm(design: Design, figures: Figures) -> tuple[int, int]:
+    """Length and width of the blank it is cut from: the workshop's margin all round."""
+    around = 2 * figures.edge_margin_nm
+    return design.length_nm + around, design.width_nm + around
 
 
 def _facts(design: Design) -> tuple:

@@ -9,7 +9,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
 
-from planner import NM_PER_INCH, PlannerError, grits_in
+from planner import NM_PER_INCH, Air, PlannerError, grits_in
 from shop.lengths import LengthField
 
 
@@ -160,6 +160,14 @@ class Figures(models.Model):
 
     def __str__(self) -> str:
         return "figures"
+
+    @property
+    def shop_air(self) -> Air:
+        return Air(self.shop_fahrenheit, float(self.shop_humidity_percent) / 100)
+
+    @property
+    def home_air(self) -> Air:
+        return Air(self.home_fahrenheit, float(self.home_humidity_percent) / 100)
 
     @classmethod
     def get(cls) -> Figures:

@@ -31,6 +31,13 @@ CAUTIONS = {
     "pack": "For food only when the finish is fully cured, by the maker's label.",
 }
 
+SHORT_PIECES = (
+    "Short pieces kick back: rip the long piece and crosscut it afterwards; nothing under 12 in long goes through by "
+    "itself. Push stick or block where a strip is narrower than 6 in, riving knife and guard on, nobody in line with "
+    "the blade, dust drawn off, eyes and ears covered. The saw’s manual comes first."
+)
+"""Source: makers’ manuals of table saws (narrower than 6 in or shorter than 12 in: push stick or block)."""
+
 
 def caution_for(kind: str) -> str:
     """The sentence for a kind of step, or none where nothing out of the usual can hurt."""

@@ -6,6 +6,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
 
+from planner import Wood, wood_named
 from shop.lengths import LengthField
 from shop.stations.models import Station
 
@@ -38,6 +39,11 @@ class Species(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def wood(self) -> Wood:
+        """What tables say of it."""
+        return wood_named(self.moves_like or self.name)
 
 
 class Bit(models.Model):

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from django import forms
 
-from planner import Air, Movement, PlannerError, moisture_findings, shop_to_home, wood_named
+from planner import NM_PER_INCH, Air, Movement, PlannerError, moisture_findings, shop_to_home
 from shop.figures.models import Figures
 from shop.lengths import LengthInput
 from shop.stock.models import Blank, Board, Species
@@ -52,10 +52,9 @@ class MovementForm(forms.Form):
 
     def _movement(self) -> Movement:
         said = self.cleaned_data
-        wood = wood_named(said["wood"].moves_like or said["wood"].name)
         here = Air(said["from_f"], float(said["from_humidity"]) / 100)
         there = Air(said["to_f"], float(said["to_humidity"]) / 100)
-        return shop_to_home(said["width"] / 25_400_000, wood, here, there)
+        return shop_to_home(said["width"] / NM_PER_INCH, said["wood"].wood, here, there)
 
 
 @dataclass(frozen=True)
@@ -66,12 +65,8 @@ class Moisture:
     findings: tuple[str, ...]
 
 
-def shop_air(figures: Figures) -> Air:
-    return Air(figures.shop_fahrenheit, float(figures.shop_humidity_percent) / 100)
-
-
 def moisture(figures: Figures) -> Moisture:
-    shop = shop_air(figures).moisture_percent
+    shop = figures.shop_air.moisture_percent
     metered = Board.objects.filter(quantity__gt=0, moisture_percent__isnull=False).select_related("species")
     names = board_names(metered)
     by_wood: dict[str, list[tuple[str, float]]] = {}

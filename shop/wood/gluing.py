@@ -13,11 +13,10 @@ from planner import (
     WaterClass,
     clamp_pressure,
     clamps_for_panel,
-    hardness_of,
     panels_in_minutes,
     panels_in_one_go,
-    wood_named,
 )
+from shop.designs import shapes
 from shop.figures.models import Figures
 from shop.stations.models import Station, Workshop
 from shop.stock.models import Glue
@@ -81,7 +80,7 @@ def _pressures(glued: Sequence[Wanted], figures: Figures) -> tuple[tuple[str, ..
     woods = {each.species.pk: each.species for each in glued}
     said, note = [], ""
     for pk, species in woods.items():
-        hardness = hardness_of(wood_named(species.moves_like or species.name).hardness_lbf)
+        hardness = species.wood.hardness
         pressure = clamp_pressure(hardness)
         low, high = max(
             pressure.pounds_a_clamp(_length_in(each, figures), _rough_in(each, figures), _clamps(each, figures))
@@ -107,7 +106,7 @@ def _water(glue: Glue) -> str:
 
 
 def _length_in(wanted: Wanted, figures: Figures) -> float:
-    return (wanted.design.length_nm + 2 * figures.edge_margin_nm) / NM_PER_INCH
+    return shapes.blank_nm(wanted.design, figures)[0] / NM_PER_INCH
 
 
 def _rough_in(wanted: Wanted, figures: Figures) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -49,7 +49,9 @@ def nested(wanted: Sequence[Wanted], figures: Figures, *, enough: Callable[[], b
     together: dict[tuple[int, int], list[Lettered]] = defaultdict(list)
     for number, each in enumerate(wanted):
         together[each.species.pk, each.design.stock_thickness_nm].append(Lettered(letter(number), each))
-    groups = [_Group(own, figures).document(router, planer, enough) for own in together.values()]
+    cut_outs = Pass.objects.filter(design__in={each.design.pk for each in wanted}, kind=Pass.Kind.PROFILE)
+    profiles = {row.design_id: row for row in cut_outs.select_related("bit")}
+    groups = [_Group(own, profiles, figures).document(router, planer, enough) for own in together.values()]
     shares_of_the_longest(panel for group in groups for panel in group["panels"])
     return {
         "groups": groups,
@@ -72,17 +74,15 @@ class Lettered:
 class _Group:
     """Pieces of one wood and thickness: they may share a panel."""
 
-    def __init__(self, lettered: Sequence[Lettered], figures: Figures) -> None:
+    def __init__(self, lettered: Sequence[Lettered], profiles: Mapping[int, Pass], figures: Figures) -> None:
         self.lettered, self.figures = lettered, figures
         self.first = lettered[0].wanted
         self.pieces: dict[str, NestPiece] = {}
         self.letters: dict[str, str] = {}
         self.tabs: dict[str, int] = {}
         self.faults: list[str] = []
-        cut_out = Pass.objects.filter(
-            design__in={each.wanted.design.pk for each in lettered}, kind=Pass.Kind.PROFILE
-        ).select_related("bit")
-        self.profiles = {row.design_id: row for row in cut_out}
+        own = {each.wanted.design.pk for each in lettered}
+        self.profiles = {design: row for design, row in profiles.items() if design in own}
         for each in lettered:
             self._take(each)
         self.left_out = max(0, len(self.pieces) - MOST_PIECES)
@@ -192,5 +192,5 @@ class _Group:
 
 
 def _blank_in2(wanted: Wanted, figures: Figures) -> float:
-    margin = 2 * figures.edge_margin_nm
-    return (wanted.design.length_nm + margin) * (wanted.design.width_nm + margin) / NM_PER_INCH**2
+    length_nm, width_nm = shapes.blank_nm(wanted.design, figures)
+    return length_nm * width_nm / NM_PER_INCH**2

@@ -18,10 +18,10 @@ from planner import (
     quarter_for,
     rip_plan,
 )
+from shop.designs import shapes
 from shop.figures.models import Figures
 from shop.pictures import SCALE, shares_of_the_longest
 from shop.stock.models import Board, Glue
-from shop.wood.air import shop_air
 from shop.wood.naming import board_names, letter, runs
 from shop.wood.wanted import Wanted
 from shop.words import inches
@@ -47,7 +47,7 @@ def ripped(wanted: Sequence[Wanted], figures: Figures, *, seconds: float) -> dic
     )
     letters = {each.key: letter(number) for number, each in enumerate(wanted)}
     by_key = {each.key: each for each in wanted}
-    drawing = _Drawing(boards, letters, shop_air(figures).moisture_percent)
+    drawing = _Drawing(boards, letters, figures.shop_air.moisture_percent)
     opened = [drawing.drawn(cut) for cut in found.boards]
     shares_of_the_longest(opened)
     return {
@@ -71,11 +71,12 @@ def ripped(wanted: Sequence[Wanted], figures: Figures, *, seconds: float) -> dic
 
 
 def _panel(wanted: Wanted, figures: Figures) -> PanelWanted:
-    design, margin = wanted.design, 2 * figures.edge_margin_nm
+    design = wanted.design
+    length_nm, width_nm = shapes.blank_nm(design, figures)
     return PanelWanted(
         id=wanted.key,
-        length_in=(design.length_nm + margin) / NM_PER_INCH,
-        width_in=(design.width_nm + margin) / NM_PER_INCH,
+        length_in=length_nm / NM_PER_INCH,
+        width_in=width_nm / NM_PER_INCH,
         thickness_in=design.stock_thickness_nm / NM_PER_INCH,
         species=wanted.species.name,
         quantity=wanted.quantity,
@@ -204,7 +205,7 @@ def _glued(
 def _caul(panel: Any, wanted: Wanted, figures: Figures) -> str:
     """How wide a caul its outer strips want, to the next quarter of an inch and as stiff as a caul is; or nothing."""
     outer_in = min(panel.strips[0].width_in, panel.strips[-1].width_in)
-    length_in = (wanted.design.length_nm + 2 * figures.edge_margin_nm) / NM_PER_INCH
+    length_in = shapes.blank_nm(wanted.design, figures)[0] / NM_PER_INCH
     quarters = -(-caul_width_in(length_in, panel.clamps, outer_in) * 4 // 1)
     return inches(max(int(quarters), LEAST_CAUL_QUARTERS) * NM_PER_INCH // 4) if quarters else ""
 

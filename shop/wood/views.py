@@ -12,6 +12,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from planner import HOLD_DOWN_CAUTION, PlannerError
 from shop.figures.models import Figures
+from shop.floor.cautions import SHORT_PIECES
 from shop.htmx import HtmxRequest
 from shop.plans.models import Plan
 from shop.stations.access import owner_only
@@ -25,13 +26,6 @@ from shop.wood.resting import resting_panels
 from shop.wood.services import made_from, work_out
 from shop.wood.wanted import wanted_until
 from shop.wood.yard import GRADES, TallyForm, wishes
-
-SAW_CAUTION = (
-    "Short pieces kick back: rip the long piece and crosscut it afterwards; nothing under 12 in long goes through by "
-    "itself. Push stick or block where a strip is narrower than 6 in, riving knife and guard on, nobody in line with "
-    "the blade, dust drawn off, eyes and ears covered. The saw’s manual comes first."
-)
-"""Source: makers’ manuals of table saws (narrower than 6 in or shorter than 12 in: push stick or block)."""
 
 DAYS_CHOICES = (3, 7, 14, 28)
 USUAL_DAYS = 7
@@ -67,7 +61,7 @@ def wood(request: HtmxRequest) -> HttpResponse:
         "resting": resting_panels(plan, now()),
         "hold_downs": hold_downs(wanted, known, figures),
         "caution": HOLD_DOWN_CAUTION,
-        "saw_caution": SAW_CAUTION,
+        "saw_caution": SHORT_PIECES,
     }
     return render(request, "wood/wood.html", context)
 

@@ -73,11 +73,10 @@ def freely(
 
 def _searched(bench: Bench, deadline: Deadline) -> tuple[list[Share] | None, int]:
     """The cheapest shares found, and the bound in thousandths of a board foot."""
-    chosen = crosscut(bench, 0.0, deadline.share(SHARE_FOR_BOUND))
-    bound, best = chosen.bound, None
-    if chosen.sections is None:
-        return None, bound
-    best = shared_out(bench, chosen.sections, deadline.share(SHARE_FOR_STRIPS))
+    cheapest = crosscut(bench, 0.0, deadline.share(SHARE_FOR_BOUND))
+    if cheapest.sections is None:
+        return None, cheapest.bound
+    best = shared_out(bench, cheapest.sections, deadline.share(SHARE_FOR_STRIPS))
     too_few, enough, further = 0.0, 0.0 if best else None, 1.0
     while further <= MOST_FURTHER and deadline.left() and (enough is None or enough - too_few > CLOSE_ENOUGH):
         chosen = crosscut(bench, further, deadline.share(SHARE_FOR_BOARDS))
@@ -88,7 +87,7 @@ def _searched(bench: Bench, deadline: Deadline) -> tuple[list[Share] | None, int
         else:
             too_few = further
         further = 2 * further if enough is None else (too_few + enough) / 2
-    return best, bound
+    return best, cheapest.bound
 
 
 def _cost(bench: Bench, shares: Sequence[Share]) -> int:

@@ -7,7 +7,7 @@ from planner.trade.cutting.cusps import (
     step_over_advice,
     step_over_for_cusp_in,
 )
-from planner.trade.cutting.feeds import chip_load_in, chip_load_range_in, feed_findings, wood_kind
+from planner.trade.cutting.feeds import chip_load_in, chip_load_range_in, feed_findings
 from planner.trade.cutting.laser import laser_raster_minutes, laser_vector_minutes
 from planner.trade.cutting.learned import Correction, correction_of
 from planner.trade.cutting.passes import PassKind, RoutedPass, Workpiece, routed
@@ -32,5 +32,4 @@ __all__ = [
     "routed",
     "step_over_advice",
     "step_over_for_cusp_in",
-    "wood_kind",
 ]

@@ -14,9 +14,6 @@ QUARTER_INCH_RANGE = {"hard": (0.005, 0.010), "soft": (0.010, 0.020)}
 WIDEST_SCALE = 2.0
 SLOWEST_RPM = 8_000
 """Routers' spindles turn at 8,000 to 24,000 or so. Common practice, no source."""
-SOFT_LBF = 600
-"""Softer on its side than this, a wood takes a softwood's chips: pine 380, basswood 410, yellow-poplar 540, alder 590;
-butternut 490 too. Common practice, no source."""
 DEPTHS_IN_DIAMETERS = (1.0, 2.0, 3.0)
 DEEP_LEAST, DEEP_MOST = (1.0, 0.75, 0.5), (1.0, 0.8, 0.6)
 """Levels 2 diameters deep take chips 20 to 25 % thinner, 3 deep 40 to 50 %: so the least chip falls by the larger
@@ -53,11 +50,6 @@ def chip_load_range_in(diameter_in: float, wood: str = "hard", depth_in: float =
     depth = depth_in / diameter_in
     deep_least, deep_most = (float(np.interp(depth, DEPTHS_IN_DIAMETERS, each)) for each in (DEEP_LEAST, DEEP_MOST))
     return least * scale * deep_least, most * scale * deep_most
-
-
-def wood_kind(hardness_lbf: float) -> str:
-    """ "hard" or "soft", for chip loads, by the side hardness of a wood in pounds."""
-    return "soft" if hardness_lbf < SOFT_LBF else "hard"
 
 
 def feed_findings(cutter: Cutter, *, wood: str = "hard", depth_in: float | None = None) -> tuple[str, ...]:

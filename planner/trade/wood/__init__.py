@@ -4,13 +4,14 @@ from planner.trade.wood.flatness import Flatness, FlatnessFacts, flatness
 from planner.trade.wood.moisture import equilibrium_moisture_percent, equilibrium_moisture_percent_celsius
 from planner.trade.wood.movement import Air, Movement, change_in, shop_to_home
 from planner.trade.wood.resting import moisture_findings, rest_days
-from planner.trade.wood.species import WOODS, Wood, wood_named
+from planner.trade.wood.species import WOODS, Hardness, Wood, wood_named
 
 __all__ = [
     "WOODS",
     "Air",
     "Flatness",
     "FlatnessFacts",
+    "Hardness",
     "Movement",
     "Wood",
     "change_in",

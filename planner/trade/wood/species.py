@@ -9,6 +9,19 @@ is the one that its change implies, so that both equations meet. Specific gravit
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum
+
+MEDIUM_FROM_LBF, HARD_FROM_LBF = 700, 1100
+"""Side hardness: basswood, poplar, alder and pine below, walnut and cherry between, maple, oak and ash above. Where
+gluing guides and chip-load tables draw their lines they don't say: common practice, no source."""
+
+
+class Hardness(Enum):
+    """How hard a wood is, as gluing guides sort it; what they call soft takes a softwood's chips."""
+
+    SOFT = "soft"
+    MEDIUM = "medium"
+    HARD = "hard"
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +39,12 @@ class Wood:
     is_from_memory: bool = False
     is_a_group: bool = False
     is_a_guess: bool = False
+
+    @property
+    def hardness(self) -> Hardness:
+        if self.hardness_lbf < MEDIUM_FROM_LBF:
+            return Hardness.SOFT
+        return Hardness.MEDIUM if self.hardness_lbf < HARD_FROM_LBF else Hardness.HARD
 
 
 # fmt: off

@@ -14,7 +14,6 @@ from planner.trade.glue import (
     clamp_pressure,
     clamps_for_panel,
     glue_grams,
-    hardness_of,
     panels_in_minutes,
     panels_in_one_go,
     pressed_length_in,
@@ -56,7 +55,7 @@ def test_pounds_a_clamp_go_with_the_joint_and_against_the_clamps():
 )
 def test_woods_are_as_hard_as_gluing_guides_sort_them(wood, hardness):
     """Common practice, no source."""
-    assert hardness_of(wood_named(wood).hardness_lbf).value == hardness
+    assert wood_named(wood).hardness.value == hardness
 
 
 def test_glue_goes_with_length_thickness_and_joints():
@@ -118,7 +117,6 @@ def test_water_classes_are_in_order():
         lambda: clamps_for_panel(nan),
         lambda: clamps_for_panel(20, from_end_in=-1),
         lambda: caul_width_in(20, 3, 0),
-        lambda: hardness_of(0),
         lambda: clamp_pressure(Hardness.SOFT).pounds_a_clamp(20, 1, 0),
         lambda: glue_grams(20, 0.75, -1),
         lambda: panels_in_minutes(

@@ -10,7 +10,7 @@ from django.utils.timezone import localdate, now
 
 from shop.orders.models import Order, Upload
 from shop.plans.models import Expectation
-from shop.words import day_name
+from shop.stations.models import Workshop
 from tests.shop.makers import (
     make_customer,
     make_design,
@@ -256,4 +256,5 @@ def test_an_order_says_from_when_its_finish_is_cured(owner):
     make_planned(plan, make_step(piece, stage="oil"), now() + timedelta(days=2))
     make_planned(plan, make_step(piece, stage="oil 2"), last_coat)
     page = owner.get(f"/orders/{line.order_id}/").content.decode()
-    assert f"from about <b>{day_name(localdate(last_coat) + timedelta(days=7))}</b>" in page
+    the_day = localdate(last_coat, Workshop.get().zone) + timedelta(days=7)
+    assert f"from about <b>{the_day:%a} {the_day.day} {the_day:%b}</b>" in page
